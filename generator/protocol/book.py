@@ -1,0 +1,113 @@
+"""Put a clinic's files together into one book, and judge it.
+
+Takes  the located trees of its files by name.
+Gives  `read_book`: the `Book` as far as it could be read, with every problem by file.
+Knows  which file holds what; nothing of folders or disks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import PurePath
+from typing import Any
+
+from generator.protocol import model as m
+from generator.protocol.animal import read_patient
+from generator.protocol.rules import problems_of
+from generator.protocol.settings import CLINIC, MODIFIERS, SIGNS, STOCK
+from generator.protocol.shapes import UNSOUND, Placed, UnsoundValue, is_unsound
+from generator.protocol.vocabulary import read_protocol
+from generator.source.problem import Problem, in_order
+from generator.source.span import Span
+from generator.source.tree import Entries, Node
+
+SETTINGS = ("clinic", "stock", "signs", "modifiers")
+
+
+@dataclass(frozen=True, slots=True)
+class Reviewed:
+    """A book as read. `book` is None where no plan could ever be made from it."""
+
+    book: m.Book | None
+    problems: tuple[Problem, ...]
+
+    def errors_in(self, files: set[str]) -> tuple[Problem, ...]:
+        """The errors that stand in these files."""
+        return tuple(p for p in self.problems if p.severity == "error" and p.span.file in files)
+
+
+def read_book(trees: Mapping[str, Node], folder: str, digests: Mapping[str, str] | None = None) -> Reviewed:
+    """Read and judge every file of a book.
+
+    Args:
+        trees: the tree of each file, by its name as the user would type it.
+        folder: the book's name, for what concerns no single file.
+        digests: sha256 of each file, for the record.
+    """
+    problems: list[Problem] = []
+    by_stem = {PurePath(name).stem: (name, node) for name, node in trees.items()}
+    parts = {stem: _setting(stem, by_stem, folder, problems) for stem in SETTINGS}
+    protocols: dict[str, m.Protocol] = {}
+    for name, node in trees.items():
+        stem = PurePath(name).stem
+        if stem in SETTINGS:
+            continue
+        if isinstance(node, Entries) and node.get("patient") is not None and node.get("protocol") is None:
+            problems += read_patient(node)[1]
+            continue
+        protocol, found = read_protocol(node, name)
+        problems += found
+        if protocol is None:
+            continue
+        if not is_unsound(protocol.protocol) and protocol.protocol != stem:
+            problems.append(Problem("name-differs-from-file", protocol.span("protocol"), f"the protocol calls itself `{protocol.protocol}`, its file `{stem}`",
+                                    "commands find a protocol by its file's name", f"write `protocol: {stem}`, or rename the file to `{protocol.protocol}.yaml`"))
+        protocols[stem] = protocol
+    book = m.Book(parts["clinic"], parts["stock"], parts["signs"], parts["modifiers"], protocols, digests or {})
+    if not protocols and not problems:
+        problems.append(Problem("book-empty", Span(folder), "no protocol was found here", "there is nothing to print",
+                                "name the folder of a book, or start one with `gauzeleaf new FOLDER`"))
+    for protocol in protocols.values():
+        problems += problems_of(protocol, book)
+    problems += _twice(protocols)
+    return Reviewed(book, in_order(problems))
+
+
+def _setting(stem: str, by_stem: Mapping[str, tuple[str, Node]], folder: str, problems: list[Problem]) -> Any:
+    if stem not in by_stem:
+        if stem == "modifiers":
+            return {}
+        problems.append(Problem("file-missing", Span(f"{folder}/{stem}.yaml"), f"the book has no {stem}.yaml",
+                                {"clinic": "hours, telephone numbers and paper come from it", "stock": "rolls are reckoned from it",
+                                 "signs": "the warning signs on every sheet come from it"}[stem],
+                                f"copy {stem}.yaml from a new book (`gauzeleaf new FOLDER`) and fill it in"))
+        return UNSOUND
+    name, node = by_stem[stem]
+    record = {"clinic": CLINIC, "stock": STOCK, "signs": SIGNS, "modifiers": MODIFIERS}[stem]
+    value = record.read(node, problems)  # type: ignore[attr-defined]
+    if is_unsound(value) or stem == "clinic":
+        return value
+    return {key: _named(item, key) for key, item in value.items()}
+
+
+def _named(item: Any, key: str) -> Any:
+    value = item.value if isinstance(item, Placed) else item
+    return value if is_unsound(value) else replace(value, **{"id" if isinstance(value, m.Sign) else "name": key})
+
+
+def _twice(protocols: Mapping[str, m.Protocol]) -> list[Problem]:
+    """Document numbers are never shared."""
+    seen: dict[str, m.Protocol] = {}
+    problems = []
+    for protocol in protocols.values():
+        try:
+            number = str(protocol.id).casefold()
+        except UnsoundValue:
+            continue
+        if number in seen:
+            problems.append(Problem("id-twice", protocol.span("id"), f"the document number `{protocol.id}` is taken",
+                                    "an inspector must find one document under one number", "give this protocol a number of its own",
+                                    also=((seen[number].span("id"), "it is used here"),)))
+        seen.setdefault(number, protocol)
+    return problems

@@ -1,0 +1,52 @@
+"""R21: nothing elastic goes on without padding under it.
+
+What it looks for: an outer or conforming layer of a material that is stretched when laid, where padding may be left out and is.
+Why it matters: padding is what makes tension survivable.
+Stops: a maturing wound under cohesive wrap with no padding layer. Where padding is required, `layers_needed` says so.
+Write instead: a padding layer of one pass or two.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.protocol.kinds import KINDS
+from generator.protocol.model import Book, Protocol
+from generator.protocol.model import Layer
+from generator.protocol.rules.rule import Rule, each
+from generator.protocol.shapes import is_unsound
+from generator.source.problem import Problem
+
+def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
+    kind = KINDS.get(protocol.kind)
+    if kind is None or kind.layers["padding"] != "optional" or protocol.layer("padding") is not None:
+        return
+
+    def judge(layer: Layer) -> Iterator[Problem]:
+        material = book.stock.get(layer.material) if layer.material is not None else None
+        if layer.layer != "outer" or material is None or is_unsound(material) or not material.extension:
+            return
+        yield Problem(
+            "elastic-without-padding",
+            layer.spans["material"],
+            f"`{layer.material}` is elastic, and there is no padding under it",
+            "padding is what makes the pull of an elastic wrap survivable",
+            "add a line `- {layer: padding, material: cast padding, passes: 1, overlap: 50 %}` before the conforming layer",
+            # A catheter cover is opened and looked at every day; the trade leaves its padding to the clinic.
+            severity="warning" if protocol.kind == "cover.catheter" else "error",
+        )
+
+    yield from each(protocol.layers, judge)
+
+
+RULE = Rule(
+    id="R21",
+    name="elastic-without-padding",
+    looks_for="Nothing elastic goes on without padding under it.",
+    why="Padding is what makes tension survivable.",
+    source="published 12, 13",
+    broken="kind: wound.open\nstages:\n  maturation:\n    layers:\n      - {layer: contact, material: silicone net, count: 1}\n"
+    "      - {layer: conforming, material: conforming gauze, passes: 1, overlap: 50 %, firmness: light}\n"
+    "      - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, firmness: light}\n",
+    check=check,
+)

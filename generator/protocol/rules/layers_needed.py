@@ -1,0 +1,53 @@
+"""R22: every layer that the kind of bandage needs is there, and none that harms.
+
+What it looks for: the table of layers by kind (`protocol/kinds.py`).
+Why it matters: layers missing are a recognised cause of harm.
+Stops: a required layer left out; a forbidden layer put in.
+Write instead: the layer, in its place, or another kind of bandage.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.protocol.kinds import KINDS
+from generator.protocol.model import Book, Protocol
+from generator.protocol.rules.rule import Rule
+from generator.source.problem import Problem
+
+
+def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
+    kind = KINDS.get(protocol.kind)
+    if kind is None:
+        return
+    there = {layer.layer: layer for layer in protocol.layers}
+    for layer, need in kind.layers.items():
+        if need == "required" and layer not in there:
+            yield Problem(
+                "layer-missing",
+                protocol.span("layers:"),
+                f"a {kind.words} has no {layer} layer here",
+                "a missing layer is a recognised cause of harm under a bandage",
+                f"add a line `- {{layer: {layer}, …}}` in its place: the order is skin outwards",
+            )
+        # A wound over a joint that moves may be splinted (K9 guideline 14): the protocol then says which joints it holds.
+        excused = layer == "splint" and protocol.purpose == "wound" and protocol.covers and protocol.covers.joints
+        if need == "forbidden" and layer in there and not excused:
+            yield Problem(
+                "layer-forbidden",
+                there[layer].spans["layer"],
+                f"a {kind.words} must have no {layer} layer",
+                "this layer harms, or delays, in a bandage of this kind",
+                f"delete the {layer} layer, or choose another `kind`",
+            )
+
+
+RULE = Rule(
+    id="R22",
+    name="layer-missing",
+    looks_for="Every layer that the kind of bandage needs is there, and none that is forbidden in it.",
+    why="Layers missing or out of place are a recognised cause of harm.",
+    source="Gleason 2023; Côté; Campbell 2015; Winkler 2023; common practice",
+    broken="kind: support.soft\nlayers:\n  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %}\n",
+    check=check,
+)

@@ -1,0 +1,73 @@
+"""What a trade rule is.
+
+Takes  one protocol (a stage of its own, where it has stages) and the book it stands in; or the book alone.
+Gives  `Rule` and `ClinicRule`: the words a head technician reads, and the check itself; `each` to judge one by one.
+Knows  nothing of any one rule; each has a file of its own beside this one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from typing import TypeVar
+
+from generator.protocol.model import Book, Protocol
+from generator.protocol.shapes import UnsoundValue
+from generator.source.problem import Problem
+from generator.source.span import Span
+
+Item = TypeVar("Item")
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule of the trade or of the house.
+
+    id: `R01`. name: what is wrong, kebab-case; the problem carries it. looks_for, why: whole sentences for the binder.
+    source: the published source, `common practice`, `house rule` or `from memory`. broken: the lines of a protocol that the
+    rule stops, as YAML. check: yields problems; it may touch any value, for one that could not be read ends the check.
+    also: names of what else the rule may find. blends: whether it judges stored blends, and then nothing but what they hold.
+    """
+
+    id: str
+    name: str
+    looks_for: str
+    why: str
+    source: str
+    broken: str
+    check: Callable[[Protocol, Book], Iterator[Problem]]
+    also: tuple[str, ...] = ()
+    blends: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ClinicRule:
+    """One rule for the settings of a clinic, judged once a book; as `Rule`. file: the one that `broken` stands in."""
+
+    id: str
+    name: str
+    looks_for: str
+    why: str
+    source: str
+    file: str
+    broken: str
+    check: Callable[[Book], Iterator[Problem]]
+    also: tuple[str, ...] = ()
+
+
+def each(items: Iterable[Item], judge: Callable[[Item], Iterator[Problem]]) -> Iterator[Problem]:
+    """Judge items one by one: one with a value that could not be read does not hide the others."""
+    for item in items:
+        try:
+            yield from judge(item)
+        except UnsoundValue:
+            continue
+
+
+def where(protocol: Protocol, *keys: str) -> Span:
+    """The place of the first of these keys that stands in the file; a limit's own key counts before a protocol's."""
+    for key in keys:
+        for spans in (protocol.limits.spans, protocol.spans):
+            if key in spans and key:
+                return spans[key]
+    return protocol.spans[""]

@@ -1,0 +1,52 @@
+"""R15: a tie-over bandage hangs on five suture loops or more.
+
+What it looks for: the number of loops in the steps.
+Why it matters: with too few loops the bandage slips off the wound.
+Stops: a tie-over bandage whose steps name no loops, or fewer than five.
+Write instead: the step that the message gives.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.protocol.model import Book, Protocol
+from generator.protocol.rules.rule import Rule, where
+from generator.protocol.rules.wording import sentences_of_steps
+from generator.source.problem import Problem
+import re
+
+LEAST = 5
+_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+_NUMBER = re.compile(rf"\b([0-9]{{1,2}}|{'|'.join(_WORDS)})\s+(?:or more\s+)?(?:[a-z-]+\s+){{0,3}}loops?\b", re.IGNORECASE)
+FIX = (
+    'add a line `- {do: "Place at least 5 loops of 0 or 2-0 monofilament, 3 to 4 mm from the edge of the wound."}` '
+    "before the contact layer is laid"
+)
+
+
+def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
+    if protocol.kind != "wound.tieover":
+        return
+    counts = [_count(found[1]) for text in sentences_of_steps(protocol) for found in _NUMBER.finditer(text)]
+    if not counts:
+        yield Problem("tieover-loops", protocol.span("steps:"), "no step says how many suture loops are placed",
+                      "with too few loops the bandage slips off the wound", FIX)
+    elif max(counts) < LEAST:
+        yield Problem("tieover-loops", protocol.span("steps:"), f"the steps place {max(counts)} suture loops",
+                      f"with fewer than {LEAST} the bandage slips off the wound", f"write at least {LEAST} loops in the step that places them")
+
+
+def _count(word: str) -> int:
+    return int(word) if word.isdigit() else _WORDS.index(word.lower()) + 1
+
+
+RULE = Rule(
+    id="R15",
+    name="tieover-loops",
+    looks_for="A tie-over bandage hangs on five suture loops or more, 3 to 4 mm from the edge, of 0 or 2-0 monofilament.",
+    why="With too few loops it slips.",
+    source="published 36",
+    broken="kind: wound.tieover\nsteps:\n  - {do: Place 4 suture loops round the wound.}\n  - {do: Lay the pad.}\n",
+    check=check,
+)

@@ -1,0 +1,55 @@
+"""R07: a Velpeau sling says when it must not be used.
+
+What it looks for: lateral shoulder luxation and distal oblique humerus fracture in `do_not_use_when`, by their words.
+Why it matters: the sling pushes the shoulder out, or puts the radial nerve at risk.
+Stops: a Velpeau protocol that is silent on one of them, or allows it.
+Write instead: the line that the message gives.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.protocol.model import Book, Protocol
+from generator.protocol.rules.rule import Rule, where
+from generator.protocol.rules.wording import any_speaks_of, asks_for, refrains
+from generator.source.problem import Problem
+
+CASES: tuple[tuple[str, str, str], ...] = (
+    ("a lateral luxation of the shoulder", r"\blateral\b|\boutside\b|\boutward", "the sling pushes the joint out again"),
+    ("a distal oblique fracture of the humerus", r"\boblique\b|\bhumer(us|al)\b", "the radial nerve is at risk"),
+)
+
+
+def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
+    if protocol.kind != "sling.velpeau":
+        return
+    for case, pattern, because in CASES:
+        if any(asks_for(line, pattern) for line in protocol.use_when):
+            yield Problem(
+                "velpeau-case-forbidden",
+                protocol.span("use_when"),
+                f"`use_when` allows a Velpeau sling for {case}",
+                because,
+                "take the case out of `use_when`",
+            )
+        elif not any_speaks_of(refrains(protocol), pattern):
+            yield Problem(
+                "velpeau-case-missing",
+                where(protocol, "do_not_use_when"),
+                f"`do_not_use_when` does not name {case}",
+                f"whoever opens the binder would not be warned: {because}",
+                f"add a line `- {{case: {case}, because: {because}}}`",
+            )
+
+
+RULE = Rule(
+    id="R07",
+    name="velpeau-case-missing",
+    looks_for="A Velpeau sling names lateral shoulder luxation and distal oblique humerus fracture among the cases in which it is not used.",
+    why="It pushes the joint out, or puts the radial nerve at risk.",
+    source="published 9",
+    broken="kind: sling.velpeau\ndo_not_use_when:\n  - {case: a chest injury, because: the wrap goes round the chest}\n",
+    check=check,
+    also=("velpeau-case-forbidden",),
+)

@@ -1,0 +1,428 @@
+"""How each kind of value is written in a clinic's file: read, checked, described.
+
+Takes  a located node and a list to put problems in.
+Gives  the typed value, or `UNSOUND` with exactly one problem for one cause.
+Knows  forms (text, choice, amount, list, record); not which key holds which.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+import unicodedata
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any, Protocol
+
+from generator.protocol import quantity
+from generator.protocol.quantity import Unreadable
+from generator.source.problem import Problem
+from generator.source.span import Span
+from generator.source.tree import Entries, Items, Node, Scalar
+
+
+class UnsoundValue(Exception):
+    """Somebody used a value that could not be read; the problem is already on the list."""
+
+
+class _Unsound:
+    """Stands where a value could not be read. Touching it raises, so that no rule judges a value nobody wrote."""
+
+    __slots__ = ()
+
+    def _touch(self, *_: object, **__: object) -> Any:
+        raise UnsoundValue
+
+    __getattr__ = __iter__ = __len__ = __bool__ = __getitem__ = __contains__ = __call__ = __str__ = _touch
+    __lt__ = __le__ = __gt__ = __ge__ = __add__ = __sub__ = __hash__ = __format__ = _touch
+    __eq__ = __ne__ = _touch
+
+    def __repr__(self) -> str:
+        return "UNSOUND"
+
+
+UNSOUND: Any = _Unsound()
+Spans = Mapping[str, Span]
+
+
+def is_unsound(value: object) -> bool:
+    return value is UNSOUND
+
+
+class Shape(Protocol):
+    """What every form of value offers: reading, and its share of the JSON Schema."""
+
+    def read(self, node: Node, problems: list[Problem]) -> Any: ...
+
+    def schema(self) -> dict[str, Any]: ...
+
+
+def shortened(text: str, most: int = 40) -> str:
+    return text if len(text) <= most else text[: most - 1] + "…"
+
+
+def nearest(word: str, known: list[str]) -> str | None:
+    """The known word closest to what was typed: by spelling, then by a shared part of it."""
+    close = difflib.get_close_matches(word, known, 1, 0.6)
+    if close:
+        return close[0]
+    parts = {part for part in re.split(r"[\s_-]+", word.lower()) if len(part) > 3}
+    return next((name for name in known if parts & set(re.split(r"[\s_-]+", name.lower()))), None)
+
+
+def _kind(node: Node) -> str:
+    return "a text" if isinstance(node, Scalar) else "a list" if isinstance(node, Items) else "a group of keys"
+
+
+def _wrong_form(node: Node, wanted: str, fix: str, problems: list[Problem]) -> Any:
+    problems.append(Problem("wrong-form", node.span, f"here stands {_kind(node)}, where {wanted} belongs",
+                            "a value of another form cannot be printed in its place", fix))
+    return UNSOUND
+
+
+def _scalar(node: Node, wanted: str, example: str, problems: list[Problem]) -> Scalar | None:
+    if not isinstance(node, Scalar):
+        _wrong_form(node, wanted, f"write {wanted} on the same line, such as `{example}`", problems)
+        return None
+    if node.is_empty or not node.text.strip():
+        problems.append(Problem("value-missing", node.span, f"nothing is written here, where {wanted} belongs",
+                                "an empty place on paper looks as if nothing needed doing",
+                                f"write {wanted}, such as `{example}`, or delete the key if it may be left out"))
+        return None
+    return node
+
+
+@dataclass(frozen=True)
+class Words:
+    """Free text of one line or paragraph. `fields` are the names allowed in braces; `digits` allows figures."""
+
+    example: str = "a few words"
+    fields: tuple[str, ...] = ()
+    digits: bool = True
+    most: int = 400
+
+    def read(self, node: Node, problems: list[Problem]) -> Any:
+        scalar = _scalar(node, "a text", self.example, problems)
+        if scalar is None:
+            return UNSOUND
+        text = " ".join(unicodedata.normalize("NFC", scalar.text).split())
+        before = len(problems)
+        if len(text) > self.most:
+            problems.append(Problem("text-too-long", scalar.span, f"the text has {len(text)} letters; at most {self.most} are printed",
+                                    "a longer one would not fit its place on the sheet", "say it in fewer words, or in two lines"))
+        for match in re.finditer(r"\{([^{}]*)\}|[{}]", text):
+            name = match.group(1)
+            if not self.fields and name is None:
+                continue
+            if not self.fields:
+                continue
+            if name not in self.fields:
+                listed = ", ".join("{" + f + "}" for f in self.fields)
+                problems.append(Problem("unknown-field", scalar.span, f"`{shortened(match.group())}` is no field that is filled in here",
+                                        "the braces would print as they stand", f"use {listed}, or write the words without braces"))
+                break
+        if not self.digits and (found := re.search(r"\d+", text)):
+            problems.append(Problem("digits-in-owner-text", scalar.span, f"the sentence holds the figure `{found.group()}`",
+                                    "figures must come from the plan, so that they are the same in every language",
+                                    "write the sentence without figures; dates, hours and numbers are filled in by the tool"))
+        return text if len(problems) == before else UNSOUND
+
+    def schema(self) -> dict[str, Any]:
+        return {"type": ["string", "number"], "examples": [self.example]}
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One of a closed list of words."""
+
+    options: tuple[str, ...]
+    what: str
+
+    def read(self, node: Node, problems: list[Problem]) -> Any:
+        scalar = _scalar(node, self.what, self.options[0], problems)
+        if scalar is None:
+            return UNSOUND
+        if scalar.text in self.options:
+            return scalar.text
+        close = nearest(scalar.text, list(self.options))
+        problems.append(Problem("unknown-word", scalar.span, f"`{shortened(scalar.text)}` is not {self.what} known here",
+                                "only words from the list have a meaning that the tool can act on",
+                                (f"the nearest is `{close}`; " if close else "") + "known: " + ", ".join(self.options)))
+        return UNSOUND
+
+    def schema(self) -> dict[str, Any]:
+        return {"enum": list(self.options)}
+
+
+@dataclass(frozen=True)
+class YesNo:
+    """`yes` or `no`, nothing else: `true`, `on` and the like are read differently by different programs."""
+
+    def read(self, node: Node, problems: list[Problem]) -> Any:
+        scalar = _scalar(node, "`yes` or `no`", "no", problems)
+        if scalar is None:
+            return UNSOUND
+        if scalar.text in ("yes", "no"):
+            return scalar.text == "yes"
+        meant = {"true": "yes", "on": "yes", "y": "yes", "false": "no", "off": "no", "n": "no"}.get(scalar.text.lower())
+        meant = meant or {"yes": "yes", "no": "no"}.get(scalar.text.lower())
+        problems.append(Problem("not-yes-or-no", scalar.span, f"`{shortened(scalar.text)}` is neither `yes` nor `no`",
+                                "whether an animal may go home must not hang on a guess",
+                                f"write `{meant}`" if meant else "write `yes` or `no`"))
+        return UNSOUND
+
+    def schema(self) -> dict[str, Any]:
+        return {"enum": ["yes", "no", True, False]}
+
+
+@dataclass(frozen=True)
+class Form:
+    """A text of a set form, read by a function that raises `Unreadable`."""
+
+    parse: Callable[[str], Any]
+    what: str
+    example: str
+    least: Any = None
+    most: Any = None
+    pattern: str | None = None
+
+    def read(self, node: Node, problems: list[Problem]) -> Any:
+        scalar = _scalar(node, self.what, self.example, problems)
+        if scalar is None:
+            return UNSOUND
+        try:
+            value = self.parse(scalar.text)
+        except Unreadable as e:
+            problems.append(Problem(e.name, scalar.span, e.what, e.why, e.fix))
+            return UNSOUND
+        if (self.least is not None and value < self.least) or (self.most is not None and value > self.most):
+            problems.append(Problem("number-out-of-range", scalar.span, f"`{scalar.text}` is outside what {self.what} can be",
+                                    "a figure so far off is a slip of the finger or of the unit",
+                                    f"look at the number and its unit; a usual value is `{self.example}`"))
+            return UNSOUND
+        return value
+
+    def schema(self) -> dict[str, Any]:
+        return {"type": ["string", "number"], "examples": [self.example]} | ({"pattern": self.pattern} if self.pattern else {})
+
+
+def _whole(text: str) -> int:
+    if not re.fullmatch(r"[0-9]+", text) or not text.isascii():
+        raise Unreadable("not-a-whole-number", f"`{shortened(text)}` is not a whole number",
+                         "things are counted whole", "write digits only, such as `2`")
+    if len(text) > 1 and text[0] == "0":
+        raise Unreadable("leading-zero", f"`{text}` starts with a zero",
+                         "a leading zero is read differently by different programs", f"write `{text.lstrip('0') or '0'}`")
+    if len(text) > 6:
+        raise Unreadable("number-out-of-range", f"`{shortened(text)}` is too large", "nothing here is counted so high",
+                         "look at the number again")
+    return int(text)
+
+
+def _date(text: str) -> date:
+    if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
+        try:
+            return date.fromisoformat(text)
+        except ValueError:
+            raise Unreadable("no-such-date", f"`{text}` is not in the calendar", "a deadline cannot be counted from it",
+                             "look at the day and the month") from None
+    raise Unreadable("not-a-date", f"`{shortened(text)}` is not a date as written here",
+                     "3/4 is March to some and April to others", "write year-month-day, such as `2027-03-14`")
+
+
+def read_moment(text: str) -> datetime:
+    """Read `2027-03-13T10:30`, with or without an offset; seconds are dropped never, refused instead."""
+    match = re.fullmatch(r"([0-9]{4}-[0-9]{2}-[0-9]{2})[T ]([0-9]{2}:[0-9]{2})(:00)?(Z|[+-][0-9]{2}:[0-9]{2})?", text)
+    if match:
+        try:
+            return datetime.fromisoformat(f"{match[1]}T{match[2]}:00{match[4] or ''}")
+        except ValueError:
+            raise Unreadable("no-such-date", f"`{text}` is not in the calendar or on the clock",
+                             "a deadline cannot be counted from it", "look at the day, the month and the hour") from None
+    raise Unreadable("not-a-moment", f"`{shortened(text)}` is not a date with a clock time",
+                     "every limit is counted from the minute the bandage went on",
+                     "write year-month-day, T, hours:minutes, such as `2027-03-13T10:30`")
+
+
+WHOLE = Form(_whole, "a whole number", "2", pattern="^[0-9]+$")
+DATE = Form(_date, "a date", "2027-03-14")
+MOMENT = Form(read_moment, "a date with a clock time", "2027-03-13T10:30")
+LENGTH = Form(lambda t: quantity.amount(t, "length"), "a length", "7.5 cm", least=0)
+SHARE = Form(lambda t: quantity.amount(t, "share"), "a share", "50 %", least=0)
+WINDOW = Form(quantity.window, "a time or a window of two times", "12 h to 24 h")
+LIMIT = Form(quantity.limit, "a time", "24 h")
+
+
+@dataclass(frozen=True)
+class ListOf:
+    """A list of one form; `least` entries at the fewest."""
+
+    shape: Shape
+    least: int = 1
+    distinct: bool = False
+
+    def read(self, node: Node, problems: list[Problem]) -> Any:
+        if isinstance(node, Scalar) and node.is_empty:
+            problems.append(Problem("value-missing", node.span, "nothing is written here, where a list belongs",
+                                    "an empty place on paper looks as if nothing needed doing",
+                                    "write the list below, each line starting with `- `, or delete the key if it may be left out"))
+            return UNSOUND
+        if not isinstance(node, Items):
+            return _wrong_form(node, "a list", "start each line with `- `, or write `[first, second]`", problems)
+        if len(node.items) < self.least:
+            problems.append(Problem("value-missing", node.span, "the list is empty", "an empty list prints as nothing at all",
+                                    "add a line, or delete the key if it may be left out"))
+            return UNSOUND
+        values = [self.shape.read(item, problems) for item in node.items]
+        if any(value is UNSOUND for value in values):
+            return UNSOUND
+        if self.distinct:
+            for i, value in enumerate(values):
+                if value in values[:i]:
+                    problems.append(Problem("listed-twice", node.items[i].span, f"`{value}` is listed twice",
+                                            "a repeated entry hides a forgotten one", "delete one of the two"))
+                    return UNSOUND
+        return tuple(values)
+
+    def schema(self) -> dict[str, Any]:
+        return {"type": "array", "items": self.shape.schema(), "minItems": self.least}
+
+
+@dataclass(frozen=True)
+class OneOrMore:
+    """One value, or a list of them; gives a tuple either way."""
+
+    shape: Shape
+
+    def read(self, node: Node, problems: list[Problem]) -> Any:
+        if isinstance(node, Items):
+            return ListOf(self.shape, distinct=True).read(node, problems)
+        value = self.shape.read(node, problems)
+        return UNSOUND if value is UNSOUND else (value,)
+
+    def schema(self) -> dict[str, Any]:
+        return {"oneOf": [self.shape.schema(), ListOf(self.shape).schema()]}
+
+
+@dataclass(frozen=True)
+class MapOf:
+    """Free keys, each read by `key`, with values of one form; gives a dict in the order of the file."""
+
+    key: Callable[[str], Any]
+    shape: Shape
+    what: str
+    spans: bool = False
+
+    def read(self, node: Node, problems: list[Problem]) -> Any:
+        if not isinstance(node, Entries):
+            return _wrong_form(node, self.what, "write one `name: value` a line below the key", problems)
+        result: dict[Any, Any] = {}
+        sound = True
+        for name, child in node.entries:
+            try:
+                key = self.key(name.text)
+            except Unreadable as e:
+                problems.append(Problem(e.name, name.span, e.what, e.why, e.fix))
+                sound = False
+                continue
+            value = self.shape.read(child, problems)
+            sound = sound and value is not UNSOUND
+            result[key] = Placed(value, name.span) if self.spans else value
+        return result if sound else UNSOUND
+
+    def schema(self) -> dict[str, Any]:
+        return {"type": "object", "additionalProperties": self.shape.schema()}
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A value with the place of its key."""
+
+    value: Any
+    span: Span
+
+
+@dataclass(frozen=True)
+class Key:
+    """One key of a record.
+
+    stricter: how two values of the key join into the stricter one (blend, modifier, house limit); None where a key
+    is never joined. say: one sentence for the schema and for messages.
+    """
+
+    name: str
+    shape: Shape
+    required: bool = True
+    default: Any = None
+    stricter: Callable[[Any, Any], Any] | None = None
+    say: str = ""
+
+
+@dataclass(frozen=True)
+class Record:
+    """A group of named keys that builds one value; `build` gets every key by name and `spans` of those present."""
+
+    what: str
+    keys: tuple[Key, ...]
+    build: Callable[..., Any]
+    aside: Callable[[Entries, list[Problem]], None] | None = field(default=None)
+
+    def read(self, node: Node, problems: list[Problem], skip: frozenset[str] = frozenset()) -> Any:
+        if not isinstance(node, Entries):
+            return _wrong_form(node, f"{self.what} (a group of keys)",
+                               "write one `key: value` a line: " + ", ".join(k.name for k in self.keys), problems)
+        known = {key.name: key for key in self.keys}
+        spans: dict[str, Span] = {"": node.span}
+        values: dict[str, Any] = {}
+        close_calls: set[str] = set()
+        for name, child in node.entries:
+            if name.text in skip:
+                continue
+            key = known.get(name.text)
+            if key is None:
+                close = nearest(name.text, [k for k in known if node.get(k) is None]) or nearest(name.text, list(known))
+                if close:
+                    close_calls.add(close)
+                problems.append(Problem("unknown-key", name.span, f"{self.what} has no key `{shortened(name.text)}`",
+                                        "a line that the tool does not read would be missing from the paper without a word",
+                                        (f"the nearest key is `{close}`; " if close else "") + f"{self.what} may hold: " + ", ".join(known)))
+                continue
+            spans[key.name] = child.span
+            spans[key.name + ":"] = name.span
+            values[key.name] = key.shape.read(child, problems)
+        for key in self.keys:
+            if key.name in values:
+                continue
+            if not key.required:
+                values[key.name] = key.default
+                continue
+            values[key.name] = UNSOUND
+            # A misspelt key is one slip, not two: its right spelling is not asked for again.
+            if key.name not in close_calls:
+                problems.append(Problem("key-missing", _head(node), f"{self.what} has no `{key.name}`",
+                                        key.say or "without it the paper would leave the reader guessing",
+                                        f"add a line `{key.name}: {_example(key.shape)}`"))
+        if self.aside is not None:
+            self.aside(node, problems)
+        return self.build(**{name.replace(" ", "_"): value for name, value in values.items()}, spans=spans)
+
+    def schema(self) -> dict[str, Any]:
+        return {
+            "type": "object",
+            "properties": {k.name: k.shape.schema() | ({"description": k.say} if k.say else {}) for k in self.keys},
+            "required": [k.name for k in self.keys if k.required],
+            "additionalProperties": False,
+        }
+
+
+def _head(node: Entries) -> Span:
+    return node.entries[0][0].span if node.entries else node.span
+
+
+def _example(shape: Shape) -> str:
+    if isinstance(shape, Choice):
+        return shape.options[0]
+    if isinstance(shape, YesNo):
+        return "no"
+    return str(getattr(shape, "example", "…"))
