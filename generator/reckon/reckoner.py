@@ -1,0 +1,199 @@
+"""The one function that makes a plan.
+
+Takes  protocols at their stages, a patient, the book, now, the clinic's zone.
+Gives  the `Plan`.
+Knows  what must hold before anything is reckoned, and in which order the parts are worked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import UTC, datetime, tzinfo
+from decimal import Decimal
+from fractions import Fraction
+
+from generator.protocol.joining import Joined, blend
+from generator.protocol.kinds import URGENCIES
+from generator.protocol.model import Book, Money, Patient, Protocol
+from generator.reckon.clock import located
+from generator.reckon.layers import plan_layers
+from generator.reckon.limb import limb_of
+from generator.reckon.modify import condition_problems, in_force
+from generator.reckon.plan import Figure, LayerPlan, Limb, Note, Plan
+from generator.reckon.visits import Course, Visits, plan_visits
+from generator.reckon.wrap import growth
+from generator.source.problem import Problem, Refusal
+
+
+def reckon(
+    parts: Sequence[Protocol], patient: Patient, book: Book, now: datetime, zone: tzinfo, *, stored: Protocol | None = None, zone_release: str = ""
+) -> Plan:
+    """Reckon one bandage for one patient.
+
+    Args:
+        parts: the protocols, each at its stage; several make one bandage.
+        now: aware; when this is asked. zone: the clinic's.
+        stored: the stored blend that named the parts, if one did.
+    Raises:
+        Refusal: with every problem that could be found; nothing of a refused plan may be printed.
+    """
+    applied = located(patient.applied, zone)
+    began = located(patient.began, zone) if patient.began is not None else applied
+    problems = [*_moment_problems(patient, applied, began, now), *condition_problems(patient, book.modifiers), *_fit_problems(parts, patient)]
+    bandage = _attempt(lambda: blend(parts, stored), problems)
+    if problems or bandage is None:
+        raise Refusal(problems)
+    problems += _skin_problems(bandage, patient)
+    limits_found = _attempt(lambda: in_force(bandage, patient, book, applied.date()), problems)
+    needs_limb = any(layer.passes is not None and layer.rolls is None for layer in bandage.layers)
+    limb = _attempt(lambda: limb_of(patient, book.clinic, needs_limb), problems)
+    layers = None
+    if limb is not None:
+        layers = _attempt(lambda: plan_layers(bandage.layers, limb, patient, book.stock, book.clinic.waste, book.clinic.spans["waste"]), problems)
+    visits = None
+    if limits_found is not None:
+        limits, decisions, applied_modifiers = limits_found
+        booked = {kind: located(moment, zone) for kind, moment in patient.visits.items()}
+        course = Course(limits, book.clinic, zone, applied, began, bool(limits.go_home), booked, patient.spans)
+        visits = _attempt(lambda: plan_visits(course), problems)
+    if problems or limits_found is None or limb is None or layers is None or visits is None:
+        raise Refusal(problems)
+    used, unused, layer_notes, thickness = layers
+    pressure, because = _total_pressure(used, limb)
+    return Plan(
+        book=book, patient=patient, bandage=bandage, now=now.astimezone(zone), applied=applied, began=began, limb=limb, layers=used, unused=unused,
+        finished_girth=_finished(limb, thickness, used), pressure=pressure, pressure_because=because, cost=_cost(used), limits=limits,
+        decisions=(*bandage.decisions, *decisions), modifiers=applied_modifiers, events=visits.events, deadline=visits.deadline,
+        remove_by=visits.remove_by, go_home=bool(limits.go_home),
+        signs=tuple(sorted((book.signs[s] for s in bandage.signs if s in book.signs), key=lambda s: URGENCIES.index(s.urgency))),
+        notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *layer_notes, *visits.notes, *_modifier_notes(applied_modifiers), *_cost_notes(used)),
+        zone_release=zone_release,
+    )  # fmt: skip
+
+
+def _attempt(work, problems):  # type: ignore[no-untyped-def]
+    """Run one part of the work; keep its problems and go on, so that all are found in one run."""
+    try:
+        return work()
+    except Refusal as refusal:
+        problems += refusal.problems
+        return None
+
+
+def _moment_problems(patient: Patient, applied: datetime, began: datetime, now: datetime) -> list[Problem]:
+    problems = []
+    if not patient.is_planned and applied.astimezone(UTC) > now.astimezone(UTC):
+        problems.append(Problem("applied-in-future", patient.spans.get("applied") or patient.spans[""], "the bandage is said to be on already, at a time that is still ahead",
+                                "every limit would be counted from a moment that nobody has seen", f"write `planned: {patient.applied.isoformat(timespec='minutes')}` instead of `applied:`"))
+    if began.astimezone(UTC) > applied.astimezone(UTC):
+        problems.append(Problem("began-after-applied", patient.spans.get("began") or patient.spans[""], "bandaging is said to have begun after this bandage went on",
+                                "the end of bandaging would move later", "write the moment of the first application, or `first: yes`"))
+    if patient.born is not None and applied.date() < patient.born:
+        problems.append(Problem("applied-before-birth", patient.spans.get("applied") or patient.spans.get("planned") or patient.spans[""], "the bandage went on before the animal was born",
+                                "one of the two dates is wrong, and the age decides how soon the bandage is looked at", "look at `born` and at the date of the bandage"))
+    return problems
+
+
+def _fit_problems(parts: Sequence[Protocol], patient: Patient) -> list[Problem]:
+    """The protocol is not for this species or site."""
+    problems = []
+    for part in parts:
+        if patient.species not in part.species:
+            problems.append(Problem("species-not-covered", patient.spans["patient.species"], f"`{part.name}` is not written for a {patient.species}",
+                                    "what a dog bears a cat may not, and the reverse", "choose another protocol, or have the clinician extend `species`",
+                                    also=((part.span("species"), "the protocol says so here"),)))
+        if not set(part.sites) & set(patient.limb.sites):
+            problems.append(Problem("site-not-covered", patient.limb.spans["site"], f"`{part.name}` is not written for `{patient.limb.site}`",
+                                    "a bandage at another site slips, or presses where it must not", "choose another protocol, or look at `site`",
+                                    also=((part.span("sites"), "the protocol says so here"),)))
+    return problems
+
+
+def _skin_problems(bandage: Joined, patient: Patient) -> list[Problem]:
+    if patient.skin != "wound" or any(layer.layer == "contact" for layer in bandage.layers):
+        return []
+    part = bandage.parts[0]
+    return [Problem("wound-without-contact", patient.spans["skin"], f"there is a wound, and `{part.name}` has no contact layer", "padding dries into a wound and tears it at the change",
+                    "add the wound's own protocol with a second `--protocol`, such as `open-wound@inflammatory`", also=((part.span("layers:"), "the layers are here"),))]
+
+
+def _finished(limb: Limb, thickness: Fraction, layers: Sequence[LayerPlan]) -> tuple[Figure, Figure] | None:
+    if limb.distal_girth is None or limb.proximal_girth is None or not any(plan.strip is not None and plan.passes for plan in layers):
+        return None
+    ends = []
+    for bare in (limb.distal_girth, limb.proximal_girth):
+        working = f"{float(bare.number):g} + 2π × {float(thickness):g}"
+        ends.append(Figure(f"finished {bare.name}", bare.number + growth(thickness), "cm", "formula: C + 2π·Σ k·t/(1 − o)", limb.trust, "computed", working, (bare,)))
+    return ends[0], ends[1]
+
+
+def _total_pressure(layers: Sequence[LayerPlan], limb: Limb) -> tuple[tuple[Figure, Figure] | None, str | None]:
+    """The sum over all compressing layers, or why there is none."""
+    compressing = [plan for plan in layers if plan.material is not None and plan.material.extension > 0 and plan.layer.layer in ("padding", "conforming", "outer")]
+    if not compressing or all(plan.strip is None for plan in compressing):
+        return None, "no-limb"
+    if limb.trust != "measured":
+        return None, "limb-estimated"
+    given = [plan.pressure for plan in compressing]
+    if any(pair is None for pair in given):
+        return None, "tension-unknown:" + ", ".join(plan.material.name for plan in compressing if plan.pressure is None and plan.material)
+    ends = []
+    for index, name in enumerate(("distal", "proximal")):
+        inputs = tuple(pair[index] for pair in given if pair is not None)
+        total = sum((figure.number for figure in inputs), Fraction(0))
+        ends.append(Figure(f"pressure {name}", total, "mm[Hg]", "formula: Σ 4620·T/(C·W)", "estimated", "Thomas 2003", " + ".join(f"{float(f.number):.2f}" for f in inputs), inputs))
+    return (ends[0], ends[1]), None
+
+
+def _price(plan: LayerPlan) -> Money | None:
+    price = plan.material.price if plan.material is not None else None
+    if price is None or isinstance(price, Money):
+        return price
+    key = plan.width.number if plan.width is not None else plan.layer.size
+    return price.get(key)  # type: ignore[arg-type]
+
+
+def _cost(layers: Sequence[LayerPlan]) -> tuple[Decimal, str] | None:
+    """What the rolls and pieces cost; None unless every one is priced in one currency."""
+    prices = [(plan.rolls.number, _price(plan)) for plan in layers]
+    if not prices or any(price is None for _, price in prices):
+        return None
+    currencies = {price.currency for _, price in prices if price}
+    if len(currencies) != 1:
+        return None
+    total = sum((Decimal(int(count)) * price.amount for count, price in prices if price), Decimal(0))
+    return total, currencies.pop()
+
+
+def _cost_notes(layers: Sequence[LayerPlan]) -> list[Note]:
+    missing = tuple(plan.material.name if plan.material else plan.layer.layer for plan in layers if _price(plan) is None)
+    return [Note("cost-unknown", (("missing", ", ".join(missing)),))] if missing else []
+
+
+def _modifier_notes(applied) -> list[Note]:  # type: ignore[no-untyped-def]
+    return [Note("modifier-warns", (("modifier", a.modifier.name), ("warns", a.modifier.warns)), a.modifier.spans.get("warns")) for a in applied if a.modifier.warns]
+
+
+def _notes(parts: Sequence[Protocol], patient: Patient, limb: Limb, visits: Visits, applied: datetime, now: datetime, zone: tzinfo) -> list[Note]:
+    notes = []
+    if limb.trust == "estimated":
+        notes.append(Note("limb-estimated"))
+    if patient.is_planned:
+        notes.append(Note("planned", (("at", applied),)))
+    if patient.born is None:
+        notes.append(Note("born-unknown"))
+    if patient.skin == "incision" and not any(part.layer("contact") for part in parts):
+        notes.append(Note("incision-without-contact"))
+    for part in parts:
+        if part.review_by < now.astimezone(zone).date():
+            notes.append(Note("review-overdue", (("protocol", part.name), ("date", part.review_by)), part.span("review_by")))
+        if part.effective > now.astimezone(zone).date():
+            notes.append(Note("not-yet-in-force", (("protocol", part.name), ("date", part.effective)), part.span("effective")))
+    last = visits.remove_by or visits.deadline
+    if last is not None:
+        offsets = {moment.utcoffset() for moment in (applied, *(event.due for event in visits.events))}
+        if len(offsets) > 1:
+            notes.append(Note("clock-change", (("from", applied), ("to", last.due))))
+    if visits.deadline is not None and visits.deadline.due < now:
+        notes.append(Note("deadline-passed", (("due", visits.deadline.due),)))
+    return notes
