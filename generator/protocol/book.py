@@ -14,7 +14,7 @@ from typing import Any
 
 from generator.protocol import model as m
 from generator.protocol.animal import read_patient
-from generator.protocol.rules import problems_of
+from generator.protocol.rules import clinic_problems, problems_of
 from generator.protocol.settings import CLINIC, MODIFIERS, SIGNS, STOCK
 from generator.protocol.shapes import UNSOUND, Placed, UnsoundValue, is_unsound
 from generator.protocol.vocabulary import read_protocol
@@ -71,6 +71,7 @@ def read_book(trees: Mapping[str, Node], folder: str, digests: Mapping[str, str]
     for protocol in protocols.values():
         problems += problems_of(protocol, book)
     problems += _twice(protocols)
+    problems += clinic_problems(book)
     return Reviewed(book, in_order(problems))
 
 

@@ -109,7 +109,7 @@ def duration(text: str) -> Duration:
     """Read `15 min`, `24 h`, `7 d`, `2 wk`."""
     number, unit = _split(text, "time", tuple(TIME_UNITS), "24 h")
     seconds = number * TIME_UNITS[unit]
-    if unit in ("d", "wk") and seconds % 86400 or seconds % 60:
+    if (unit in ("d", "wk") and seconds % 86400) or seconds % 60:
         raise Unreadable("part-of-a-day", f"`{text}` is no whole number of {'days' if unit in ('d', 'wk') else 'minutes'}",
                          "a part of a day has no clock time of its own", "write it in hours, such as `36 h`, or in minutes")
     if seconds <= 0:
@@ -145,7 +145,7 @@ class Limit:
 
     def join(self, other: Limit) -> Limit:
         """The stricter of two: whatever ends first."""
-        kept = {}
+        kept: dict[bool, Duration] = {}
         for one in (*self.durations, *other.durations):
             kept[one.calendar] = min(one, kept.get(one.calendar, one))
         least = min(one.seconds for one in kept.values())

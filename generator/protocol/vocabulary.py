@@ -364,7 +364,7 @@ def _protocol_keys(staged: bool) -> tuple[Key, ...]:
 
 def _protocol(spans: Spans, **values: Any) -> m.Protocol:
     stages = values.pop("stages", {})
-    empty = {"layers": (), "steps": (), "limits": m.Limits(), "sources": {}}
+    empty: dict[str, Any] = {"layers": (), "steps": (), "limits": m.Limits(), "sources": {}}
     whole = m.Protocol(**(empty | values), stages={}, blend=(), settles=(), spans=spans)
     if not stages:
         return whole

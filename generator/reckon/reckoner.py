@@ -7,10 +7,11 @@ Knows  what must hold before anything is reckoned, and in which order the parts 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime, tzinfo
 from decimal import Decimal
 from fractions import Fraction
+from typing import TypeVar
 
 from generator.protocol.joining import Joined, blend
 from generator.protocol.kinds import URGENCIES
@@ -19,10 +20,12 @@ from generator.reckon.clock import located
 from generator.reckon.layers import plan_layers
 from generator.reckon.limb import limb_of
 from generator.reckon.modify import condition_problems, in_force
-from generator.reckon.plan import Figure, LayerPlan, Limb, Note, Plan
+from generator.reckon.plan import AppliedModifier, Figure, LayerPlan, Limb, Note, Plan
 from generator.reckon.visits import Course, Visits, plan_visits
 from generator.reckon.wrap import growth
 from generator.source.problem import Problem, Refusal
+
+T = TypeVar("T")
 
 
 def reckon(
@@ -71,7 +74,7 @@ def reckon(
     )  # fmt: skip
 
 
-def _attempt(work, problems):  # type: ignore[no-untyped-def]
+def _attempt(work: Callable[[], T], problems: list[Problem]) -> T | None:
     """Run one part of the work; keep its problems and go on, so that all are found in one run."""
     try:
         return work()
@@ -170,12 +173,12 @@ def _cost_notes(layers: Sequence[LayerPlan]) -> list[Note]:
     return [Note("cost-unknown", (("missing", ", ".join(missing)),))] if missing else []
 
 
-def _modifier_notes(applied) -> list[Note]:  # type: ignore[no-untyped-def]
+def _modifier_notes(applied: Sequence[AppliedModifier]) -> list[Note]:
     return [Note("modifier-warns", (("modifier", a.modifier.name), ("warns", a.modifier.warns)), a.modifier.spans.get("warns")) for a in applied if a.modifier.warns]
 
 
 def _notes(parts: Sequence[Protocol], patient: Patient, limb: Limb, visits: Visits, applied: datetime, now: datetime, zone: tzinfo) -> list[Note]:
-    notes = []
+    notes: list[Note] = []
     if limb.trust == "estimated":
         notes.append(Note("limb-estimated"))
     if patient.is_planned:

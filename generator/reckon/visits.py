@@ -65,7 +65,8 @@ def plan_visits(course: Course) -> Visits:
     events += _rechecks(course, events, changes, end)
     events += _watches(course, deadline)
     events.sort(key=lambda e: (e.due.astimezone(UTC), _ORDER[e.kind]))
-    problems, notes = [], []
+    problems: list[Problem] = []
+    notes: list[Note] = []
     for kind, moment in course.booked.items():
         if not any(event.booked == moment and event.kind == kind for event in events):
             problems.append(Problem("booked-not-planned", course.spans.get("visits") or Span("visits"), f"a `{kind}` is booked, but none is planned",
@@ -142,7 +143,8 @@ def _after(course: Course, event: Event) -> datetime:
 
 def _changes(course: Course, end: datetime | None) -> tuple[list[Event], Event | None]:
     """The changes up to the end, and the removal. With a clinical end only the next change can be known."""
-    window, changes, base = course.limits.change_every, [], course.applied
+    window, base = course.limits.change_every, course.applied
+    changes: list[Event] = []
     early_end = end
     while window is not None and len(changes) < MOST_VISITS:
         opens, due = _window(course, window, base)

@@ -1,0 +1,85 @@
+"""What most commands share: the book, the protocols, the moment, the patient.
+
+Takes  options as typed.
+Gives  decorators that add them, and `prepare`, which turns them into a plan.
+Knows  nothing of any one command.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from generator import flow
+from generator.cli import patient, report
+from generator.protocol.quantity import Unreadable
+from generator.protocol.shapes import read_moment
+from generator.reckon.plan import Plan
+from generator.source.problem import Problem, Refusal
+from generator.source.span import Span
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+def book_option(function: F) -> F:
+    return click.option("--book", "book", metavar="DIR", help="the book's folder; left out, the one you stand in, else the demo book")(function)
+
+
+def now_option(function: F) -> F:
+    return click.option("--now", "now", metavar="INSTANT", help="pretend it is this moment, such as 2027-03-13T10:40")(function)
+
+
+def output_option(function: F) -> F:
+    return click.option("--output", "output", type=click.Path(path_type=Path), default=Path("output"), show_default=True, metavar="DIR", help="where to write")(function)
+
+
+def plan_options(function: F) -> F:
+    """Book, protocols, patient and moment."""
+    for add in (now_option, patient.options, book_option):
+        function = add(function)
+    return click.option("--protocol", "protocols", multiple=True, required=True, metavar="SLUG[@STAGE]", help="the protocol; several make one bandage")(function)
+
+
+def moment(typed: str | None) -> datetime:
+    """The moment a command works at: as typed, or the clock's, which is read here and nowhere else.
+
+    Raises:
+        Refusal: it is no moment.
+    """
+    if typed is None:
+        return datetime.now(UTC).replace(second=0, microsecond=0)
+    try:
+        return read_moment(typed)
+    except Unreadable as error:
+        raise Refusal([Problem(error.name, Span("--now"), error.what, error.why, error.fix)]) from None
+
+
+def prepare(typed: dict[str, Any]) -> tuple[flow.OpenBook, Plan]:
+    """Open the book, choose the protocols, read the patient, reckon; show what is wrong elsewhere in the book as warnings."""
+    opened = flow.open_book(typed["book"])
+    now = moment(typed["now"])
+    problems: list[Problem] = []
+    chosen = animal = None
+    try:
+        chosen = flow.choose(opened, typed["protocols"])
+    except Refusal as refusal:
+        problems += refusal.problems
+    try:
+        animal = flow.patient_from(patient.tree_of(typed["patient_file"], typed))
+    except Refusal as refusal:
+        problems += refusal.problems
+    if chosen is None or animal is None:
+        raise Refusal(problems)
+    plan = flow.make_plan(opened, chosen, animal, now)
+    for problem in flow.elsewhere(opened, chosen):
+        click.echo(f"{problem.span}: warning: elsewhere in the book: {problem.name}: {problem.what}", err=True)
+    return opened, plan
+
+
+def show_warnings(opened: flow.OpenBook, chosen_files: frozenset[str]) -> None:
+    """Warnings that stand in the files in use."""
+    report.show([p for p in opened.problems if p.severity == "warning" and p.span.file in chosen_files], opened.line)

@@ -1,0 +1,356 @@
+"""The order of the work, and the only file that knows it: read, check, reckon, compose, press.
+
+Takes  what a shell gathered: a folder, names, a patient, the moment.
+Gives  problems, plans, documents as bytes. Writes nothing.
+Knows  which room comes after which; nothing of arguments, screens or exit statuses.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime, tzinfo
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from generator import shelf
+from generator.protocol.animal import read_patient
+from generator.protocol.book import SETTINGS, Reviewed, read_book
+from generator.protocol.kinds import STAGES
+from generator.protocol.model import Book, Patient, Protocol
+from generator.protocol.shapes import UnsoundValue, is_unsound, nearest
+from generator.reckon import reckon
+from generator.reckon.clock import located
+from generator.reckon.plan import Plan
+from generator.source.problem import Problem, Refusal, in_order
+from generator.source.span import Span
+from generator.source.text import Reading, read_tree
+from generator.source.tree import Node
+
+if TYPE_CHECKING:
+    from generator.page.document import Document
+    from generator.words.catalogue import Words
+
+OWNER_CATALOGUE = "owner.po"
+LEDGER = "signed.json"
+
+
+@dataclass(frozen=True)
+class OpenBook:
+    """A book read from disk: its files, what they hold, what is wrong with them."""
+
+    folder: Path
+    readings: Mapping[str, Reading]
+    reviewed: Reviewed
+    problems: tuple[Problem, ...]
+    digest: str
+
+    def line(self, span: Span) -> str | None:
+        """The line a span stands in, for showing."""
+        reading = self.readings.get(span.file)
+        if reading is None or not 0 < span.line <= len(reading.lines):
+            return None
+        return reading.lines[span.line - 1]
+
+    @cached_property
+    def book(self) -> Book:
+        """The book.
+
+        Raises:
+            Refusal: the settings that every plan needs could not be read.
+        """
+        book = self.reviewed.book
+        needed = {file for file in self.readings if Path(file).stem in SETTINGS}
+        if book is None or is_unsound(book.clinic) or is_unsound(book.stock) or is_unsound(book.signs):
+            raise Refusal([p for p in self.problems if p.severity == "error" and (p.span.file in needed or not p.span.line)] or list(self.problems))
+        return book
+
+    @cached_property
+    def zone(self) -> tzinfo:
+        """The clinic's time zone."""
+        clinic = self.book.clinic
+        return shelf.zone(clinic.time_zone, clinic.spans.get("time_zone", Span("clinic.yaml")))
+
+
+def open_book(typed: str | None, *, patients: bool = False) -> OpenBook:
+    """Read and judge a book.
+
+    Args:
+        typed: its folder as the user gave it, or None.
+        patients: also judge the patient files that lie with it.
+    """
+    folder = shelf.book_folder(typed)
+    files = shelf.yaml_files(folder, patients=patients)
+    readings = {name: read_tree(data, name) for name, data in files.items()}
+    digests = {name: hashlib.sha256(data).hexdigest() for name, data in files.items()}
+    trees = {name: reading.tree for name, reading in readings.items() if reading.tree is not None}
+    reviewed = read_book(trees, folder.as_posix(), digests)
+    # A file that could not be parsed is already named; that the book lacks it is the same problem once more.
+    broken = {Path(name).name for name, reading in readings.items() if reading.tree is None}
+    own = tuple(p for p in reviewed.problems if not (p.name == "file-missing" and Path(p.span.file).name in broken))
+    problems = in_order((*(p for reading in readings.values() for p in reading.problems), *own))
+    whole = hashlib.sha256("".join(f"{name}:{digest}\n" for name, digest in sorted(digests.items())).encode()).hexdigest()
+    opened = OpenBook(folder, readings, replace(reviewed, problems=problems), problems, whole)
+    return replace(opened, problems=in_order((*problems, *_zone_problem(opened))))
+
+
+def _zone_problem(opened: OpenBook) -> list[Problem]:
+    try:
+        clinic = opened.reviewed.book.clinic if opened.reviewed.book else None
+        if clinic is not None:
+            shelf.zone(clinic.time_zone, clinic.spans.get("time_zone", Span("clinic.yaml")))
+    except Refusal as refusal:
+        return list(refusal.problems)
+    except (UnsoundValue, TypeError, AttributeError):
+        return []
+    return []
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """The protocols a command named, each at its stage; and the stored blend, if that is what was named."""
+
+    parts: tuple[Protocol, ...]
+    stored: Protocol | None = None
+    files: frozenset[str] = field(default_factory=frozenset)
+
+
+def choose(opened: OpenBook, names: Sequence[str]) -> Chosen:
+    """Find protocols by `slug` or `slug@stage`.
+
+    Raises:
+        Refusal: no such protocol or stage, or a file that the plan needs has errors.
+    """
+    book = opened.book
+    problems: list[Problem] = []
+    parts: list[Protocol] = []
+    stored: Protocol | None = None
+    for name in names:
+        slug, _, stage = name.partition("@")
+        protocol = book.protocols.get(slug)
+        span = Span(f"--protocol {name}")
+        if protocol is None:
+            unread = next((file for file in opened.readings if Path(file).stem == slug), None)
+            if unread is not None and any(p.span.file == unread for p in opened.problems):
+                problems += [p for p in opened.problems if p.span.file == unread and p.severity == "error"]
+                continue
+            close = nearest(slug, list(book.protocols))
+            problems.append(Problem("protocol-unknown", span, f"the book has no protocol `{slug}`", "nothing can be printed for it",
+                                    (f"the nearest is `{close}`; " if close else "") + "the book has: " + ", ".join(sorted(book.protocols))))
+            continue
+        if not is_unsound(protocol.blend) and protocol.blend:
+            stored = protocol
+            inner = choose(opened, protocol.blend)
+            parts += inner.parts
+            continue
+        if is_unsound(protocol.stages):
+            continue
+        if protocol.stages and stage not in protocol.stages:
+            problems.append(Problem("stage-missing" if not stage else "stage-unknown", span, f"`{slug}` has stages, and none is named" if not stage else f"`{slug}` has no stage `{stage}`",
+                                    "the stage is read from the wound by a clinician; it decides what may touch it",
+                                    "name one: " + ", ".join(f"`{slug}@{s}`" for s in STAGES if s in protocol.stages)))
+            continue
+        if stage and not protocol.stages:
+            problems.append(Problem("stage-unknown", span, f"`{slug}` has no stages", "a stage that is not there cannot be followed", f"write `{slug}`"))
+            continue
+        parts.append(protocol.stages[stage] if protocol.stages else protocol)
+    if problems:
+        raise Refusal(in_order(problems))
+    files = {part.file for part in parts} | ({stored.file} if stored else set())
+    files |= {file for file in opened.readings if Path(file).stem in SETTINGS}
+    errors = [p for p in opened.problems if p.severity == "error" and p.span.file in files]
+    errors += [p for p in opened.problems if p.name == "file-missing"]
+    if errors:
+        raise Refusal(in_order(errors))
+    if stored is not None and len([n for n in names]) > 1:
+        raise Refusal([Problem("blend-in-blend", Span(f"--protocol {stored.protocol}"), f"`{stored.protocol}` is a stored blend and cannot be joined once more",
+                               "what a clinician signed would no longer be what is printed", "name its parts one by one, or the stored blend alone")])
+    return Chosen(tuple(parts), stored, frozenset(files))
+
+
+def elsewhere(opened: OpenBook, chosen: Chosen) -> tuple[Problem, ...]:
+    """Problems of the book that do not touch this plan: warnings now, errors for whoever keeps the book."""
+    return tuple(p for p in opened.problems if p.span.file not in chosen.files and p.severity == "error")
+
+
+def patient_from(tree: Node) -> Patient:
+    """Read a patient.
+
+    Raises:
+        Refusal: with everything wrong in it.
+    """
+    patient, problems = read_patient(tree)
+    if patient is None:
+        raise Refusal(in_order(problems))
+    return patient
+
+
+def make_plan(opened: OpenBook, chosen: Chosen, patient: Patient, now: datetime) -> Plan:
+    """Reckon a plan; `now` may be naive, in the clinic's zone."""
+    moment = located(now, opened.zone)
+    return reckon(chosen.parts, patient, opened.book, moment, opened.zone, stored=chosen.stored, zone_release=shelf.zone_release())
+
+
+# ---- documents -------------------------------------------------------------------------------------------------
+
+
+def templates_of(opened: OpenBook) -> Mapping[str, str]:
+    """Every template by name; a book's own replace the shipped ones."""
+    texts = shelf.text_files(shelf.shipped("templates"), "*.j2")
+    own = shelf.room_beside(opened.folder, "templates")
+    if own != shelf.shipped("templates"):
+        texts |= shelf.text_files(own, "*.j2")
+    return texts
+
+
+def languages(opened: OpenBook) -> tuple[str, ...]:
+    """The languages a sheet can be printed in: English, and every one that has a catalogue."""
+    rooms = (shelf.shipped("locales"), shelf.room_beside(opened.folder, "locales"))
+    found = {path.parent.name.replace("_", "-") for room in rooms if room.is_dir() for path in room.glob(f"*/{OWNER_CATALOGUE}")}
+    return ("en", *sorted(found - {"en"}))
+
+
+def words_for(opened: OpenBook, language: str, span: Span) -> Words:
+    """The words of one language.
+
+    Raises:
+        Refusal: there is no catalogue for it.
+    """
+    import json
+
+    from generator.words.catalogue import load_words
+
+    base = language.split("-")[0]
+    offered = languages(opened)
+    tag = next((t for t in (language, base) if t in offered), None)
+    if tag is None:
+        raise Refusal([Problem("language-without-catalogue", span, f"there are no words in `{language}` yet", "a sheet that the owner cannot read helps nobody",
+                               "print it in one of: " + ", ".join(offered) + " (`--language en`), and have it read aloud by somebody who speaks the owner's language")])
+    if tag == "en":
+        return load_words(language, None, {})
+    text: str | None = None
+    ledger: Mapping[str, Any] = {}
+    for room in (shelf.shipped("locales"), shelf.room_beside(opened.folder, "locales")):
+        file = room / tag.replace("-", "_") / OWNER_CATALOGUE
+        if file.is_file():
+            text = shelf.read_file(file, "catalogue").decode("utf-8")
+            signed = file.with_name(LEDGER)
+            ledger = json.loads(shelf.read_file(signed, "ledger")) if signed.is_file() else {}
+    return load_words(language, text, ledger)
+
+
+def sheet(opened: OpenBook, plan: Plan, language: str | None = None, *, clinic_copy: bool = False) -> Document:
+    """Compose the owner's sheet, in the owner's language or the one given."""
+    from generator.compose import owner_sheet
+
+    wanted = language or plan.patient.language
+    span = Span("--language") if language else plan.patient.spans.get("owner.language", Span("language"))
+    words = words_for(opened, wanted, span)
+    if words.language != "en" and not opened.book.clinic.drafts and _has_drafts(words):
+        raise Refusal([Problem("drafts-forbidden", span, f"the `{wanted}` words still await a qualified person's sign-off, and this clinic forbids drafts",
+                               "an unread translation can say the opposite of what is meant", "print in another language, have the catalogue signed, or set `drafts: allow` in clinic.yaml")])
+    clinic_words = words_for(opened, opened.book.clinic.languages[0], opened.book.clinic.spans.get("languages", span))
+    return owner_sheet(plan, words, clinic_words, templates_of(opened), clinic_copy=clinic_copy)
+
+
+def _has_drafts(words: Words) -> bool:
+    return bool(getattr(words, "has_drafts", True))
+
+
+def card(opened: OpenBook, plan: Plan) -> Document:
+    """Compose the floor card."""
+    from generator.compose import floor_card
+
+    return floor_card(plan, templates_of(opened))
+
+
+def binder(opened: OpenBook, issued: datetime) -> Document:
+    """Compose the SOP binder.
+
+    Raises:
+        Refusal: anything in the book is wrong: an inspector reads every page.
+    """
+    from generator.compose import binder as compose_binder
+
+    errors = [p for p in opened.problems if p.severity == "error"]
+    if errors:
+        raise Refusal(errors)
+    return compose_binder(opened.book, templates_of(opened), located(issued, opened.zone))
+
+
+def visits(opened: OpenBook, plan: Plan) -> bytes:
+    """The visits as a calendar file."""
+    from generator.compose import visits as compose_visits
+
+    return compose_visits(plan, words_for(opened, "en", Span("language")))
+
+
+def plan_data(plan: Plan) -> dict[str, Any]:
+    from generator.compose import plan_data as data
+
+    return data(plan)
+
+
+def plan_text(plan: Plan) -> str:
+    from generator.compose import plan_text as text
+
+    return text(plan)
+
+
+def press(document: Document) -> bytes:
+    """Press a document.
+
+    Raises:
+        Refusal: it does not fit its pages, or a letter has no glyph.
+    """
+    from generator import press as room
+    from generator.press.text import MissingGlyph
+
+    try:
+        return room.press(document).data
+    except room.TooLong as error:
+        raise Refusal([_too_long(error, document)]) from None
+    except MissingGlyph as error:
+        missing = ", ".join(f"U+{ord(letter):04X} {name}" for letter, name in error.missing)
+        extra = getattr(error, "extra", None)
+        raise Refusal([Problem("letter-without-glyph", Span(document.title), f"no font here can print {missing} (language {error.language})",
+                               "a box or a gap on paper in the place of a letter could be read as anything",
+                               f"install the fonts with `pip install '{extra}'`" if extra else "write the text without this character")]) from None
+
+
+def _too_long(error: Exception, document: Document) -> Problem:
+    span = getattr(error, "span", None) or Span(document.title)
+    return Problem("sheet-too-long", span, str(error), "type below 12 pt is not read at arm's length, and nothing may be cut off", "say this in fewer words")
+
+
+def explained(plan: Plan) -> list[dict[str, str]]:
+    """Every figure of a plan with its working and where it comes from, inputs before results."""
+    from generator.compose.explain import explain
+
+    return explain(plan)
+
+
+def name_of(plan: Plan, kind: str, document: Document | None = None) -> str:
+    """The file name of a document: animal, protocol, day, kind; language and DRAFT where they apply."""
+    bandage = plan.bandage
+    named = [bandage.stored.protocol] if bandage.stored is not None else [part.protocol for part in bandage.parts]
+    parts = [plan.patient.name, *named, plan.applied.date().isoformat(), kind]
+    if document is not None and kind in ("sheet", "clinic-copy"):
+        parts.append(document.language)
+        if "DRAFT" in document.title:
+            parts.append("DRAFT")
+    return shelf.file_name(*parts)
+
+
+def new_book(folder: Path) -> dict[Path, bytes]:
+    """The files of a new book, by the place they go to."""
+    source = shelf.shipped("protocols")
+    files = shelf.yaml_files(source, patients=True)
+    return {folder / "protocols" / Path(name).relative_to(source.as_posix()): data for name, data in files.items()}
+
+
+def fit_problems(opened: OpenBook) -> tuple[Problem, ...]:
+    """Sheets that would not fit their pages with the longest realistic content."""
+    return ()

@@ -1,0 +1,175 @@
+"""Files: a book's folders, the data that comes with the tool, and writing so that nothing is ever half there.
+
+Takes  paths.
+Gives  bytes by name; and on writing, every file whole or none at all.
+Knows  folders and disks (the only file that reads and replaces files); nothing of what is in them.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import re
+import tempfile
+import unicodedata
+import zoneinfo
+from collections.abc import Iterator, Mapping
+from datetime import tzinfo
+from importlib import resources
+from pathlib import Path
+
+from generator.source.problem import Problem, Refusal
+from generator.source.span import Span
+
+_HERE = Path(__file__).parent
+# Windows keeps these names for devices, whatever their ending.
+_DEVICES = {"con", "prn", "aux", "nul", *(f"com{n}" for n in range(10)), *(f"lpt{n}" for n in range(10))}
+
+
+def shipped(room: str) -> Path:
+    """The folder of a room that comes with the tool: `protocols`, `templates` or `locales`.
+
+    In a wheel it lies inside the package, in a checkout beside it.
+    """
+    inside = _HERE / "_share" / room
+    return inside if inside.is_dir() else _HERE.parent / room
+
+
+def book_folder(typed: str | None) -> Path:
+    """The folder that holds a book's YAML files.
+
+    Args:
+        typed: the folder as the user gave it; None: the one he stands in if it is a book, else the one that comes with the tool.
+    Raises:
+        Refusal: there is no such folder.
+    """
+    if typed is None:
+        for candidate in (Path("protocols"), Path()):
+            if (candidate / "clinic.yaml").is_file():
+                return candidate
+        return shipped("protocols")
+    folder = Path(typed)
+    if not folder.is_dir():
+        raise Refusal([Problem("folder-missing", Span(typed), "there is no such folder", "a book is a folder of YAML files",
+                               "name the folder of a book, or start one with `gauzeleaf new FOLDER`")])
+    return folder / "protocols" if (folder / "protocols").is_dir() else folder
+
+
+def room_beside(folder: Path, room: str) -> Path:
+    """A book's own `templates` or `locales`, beside its `protocols`; the shipped room where it has none."""
+    own = folder.parent / room
+    return own if folder.name == "protocols" and own.is_dir() else shipped(room)
+
+
+def read_file(path: Path, what: str) -> bytes:
+    """Read one file.
+
+    Raises:
+        Refusal: it is not there or cannot be read.
+    """
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise Refusal([Problem("file-unreadable", Span(str(path)), f"the {what} cannot be read: {_reason(error)}",
+                               "nothing can be reckoned without it", "look at the name and at the file's permissions")]) from None
+
+
+def yaml_files(folder: Path, *, patients: bool) -> dict[str, bytes]:
+    """Every YAML file of a book, by its name as the user would type it, in the order of names."""
+    found = sorted([*folder.glob("*.yaml"), *folder.glob("*.yml")])
+    if patients:
+        found += sorted(folder.glob("patients/*.yaml"))
+    return {path.as_posix(): read_file(path, "file") for path in found if path.is_file()}
+
+
+def text_files(folder: Path, pattern: str) -> dict[str, str]:
+    """Text files of a room by their name within it."""
+    return {path.relative_to(folder).as_posix(): path.read_text(encoding="utf-8") for path in sorted(folder.rglob(pattern))}
+
+
+def file_name(*parts: str) -> str:
+    """Make one safe file name of any texts: no folder, no device, no surprise on any system."""
+    words = []
+    for part in parts:
+        plain = unicodedata.normalize("NFKD", part).encode("ascii", "ignore").decode()
+        word = re.sub(r"[^A-Za-z0-9]+", "-", plain).strip("-")
+        # A name in another script still needs a file of its own.
+        words.append(word or "x" + "".join(f"{ord(letter):x}" for letter in part[:6]))
+    name = "-".join(words)[:120].strip("-")
+    return f"x-{name}" if name.split("-")[0].lower() in _DEVICES else name
+
+
+def write_whole(files: Mapping[Path, bytes]) -> None:
+    """Write several files, all or none.
+
+    Each is written beside its place under another name first; only when all are on disk are they moved, each in one step.
+    Killed at any moment, every place holds its old file or its new one, whole.
+
+    Raises:
+        Refusal: a folder cannot be written to, is full, or a place is taken by something that is no plain file.
+    """
+    waiting: list[tuple[Path, Path]] = []
+    try:
+        for place, data in files.items():
+            place.parent.mkdir(parents=True, exist_ok=True)
+            if place.is_symlink() or (place.exists() and not place.is_file()):
+                raise Refusal([Problem("place-taken", Span(str(place)), "something that is no plain file lies in this place",
+                                       "writing through it could change a file elsewhere", "move it away, or name another folder with --output")])
+            handle, name = tempfile.mkstemp(prefix=f".{place.name[:40]}.", suffix=".part", dir=place.parent)
+            waiting.append((Path(name), place))
+            with os.fdopen(handle, "wb") as file:
+                file.write(data)
+                file.flush()
+                os.fsync(file.fileno())
+            # mkstemp makes files that only their owner can read; the others of the practice print from here too.
+            Path(name).chmod(0o644)
+        for part, place in waiting:
+            part.replace(place)
+        waiting.clear()
+    except OSError as error:
+        where = error.filename or (str(waiting[-1][1]) if waiting else "output")
+        raise Refusal([Problem("cannot-write", Span(str(where)), f"the file cannot be written: {_reason(error)}",
+                               "nothing was written; what lay there before is as it was", "make room, or name another folder with --output")]) from None
+    finally:
+        for part, _ in waiting:
+            with contextlib.suppress(OSError):
+                part.unlink()
+
+
+def _reason(error: OSError) -> str:
+    return (error.strerror or type(error).__name__).lower()
+
+
+def zone(name: str, span: Span) -> tzinfo:
+    """The rules of a time zone, from the package that comes with the tool rather than from the computer.
+
+    A computer's own copy can be years old, and every deadline hangs on it.
+
+    Raises:
+        Refusal: there is no such zone.
+    """
+    try:
+        with resources.files("tzdata").joinpath("zoneinfo", *name.split("/")).open("rb") as file:
+            return zoneinfo.ZoneInfo.from_file(file, key=name)
+    except (OSError, ValueError, ModuleNotFoundError):
+        pass
+    try:
+        return zoneinfo.ZoneInfo(name)
+    except (OSError, ValueError, zoneinfo.ZoneInfoNotFoundError):
+        raise Refusal([Problem("unknown-time-zone", span, f"`{name}` is not a time zone known here", "every deadline is printed in this zone",
+                               "write region/city as in the IANA list, such as `America/New_York`")]) from None
+
+
+def zone_release() -> str:
+    """The release of the zone rules in use, such as `2026f`."""
+    try:
+        import tzdata
+    except ModuleNotFoundError:
+        return "the computer's own"
+    return str(tzdata.IANA_VERSION)
+
+
+def folders_to_make(target: Path) -> Iterator[Path]:
+    """The four rooms of a clinic's own book."""
+    for room in ("protocols", "templates", "locales", "output"):
+        yield target / room
