@@ -1,0 +1,208 @@
+"""Write shaped lines onto a page.
+
+Takes  a ReportLab canvas, shaped items, where they stand and what colours are called.
+Gives  text operators in the page, marked content around them, and links over them.
+Knows  PDF's text operators; nothing of breaking or of frames.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from contextlib import AbstractContextManager, nullcontext
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Any
+
+from generator.page.paths import Label
+from generator.press.text.brackets import MIRROR
+from generator.press.text.embed import embedded
+from generator.press.text.face import Glyph
+from generator.press.text.runs import Item, Piece, prepare
+
+# Of Noto Sans, in em; used for every script, so that columns in two languages share their baselines.
+ASCENT, DESCENT = 1.069, 0.293
+_NOTHING = 0.005  # thousandths of an em: too little to move the pen for
+
+
+@dataclass(frozen=True, slots=True)
+class Paint:
+    """How the characters of one owner are printed. colour: name of a token; mark, link: see `Run`."""
+
+    colour: str
+    mark: object | None = None
+    link: str | None = None
+
+
+def draw_line(
+    canvas: Any,
+    items: Sequence[Item],
+    paints: Sequence[Paint],
+    place: tuple[float, float],
+    size: float,
+    colours: Mapping[str, str] | None = None,
+    marked: bool = True,
+) -> None:
+    """Draw one line.
+
+    Items are written in reading order, stretches of one owner inside their own marked content; only inside an
+    item the glyphs go from left to right, as programs that copy text out of a page expect of every script.
+
+    Args:
+        items: from left to right, as `Paragraph.shape` gives them.
+        paints: by the items' `owner`.
+        place: x of the line's left end, y of its baseline, points, y up.
+        size: points. colours: token name to `#rrggbb`; those of `page/tokens.py` by default.
+        marked: False leaves marked content to the caller (labels inside a drawing).
+    Raises:
+        KeyError: a colour that is not among the tokens.
+    """
+    x, y = place
+    start = x
+    if items and items[0].width == 0 and items[0].text == " " and items[0].rtl:
+        start -= _advance(items[0]) * size / 1000  # the space at a line's end hangs outside the measure
+    pens: list[tuple[Item, float]] = []
+    for item in items:
+        pens.append((item, start))
+        start += _advance(item) * size / 1000
+    reading = sorted(pens, key=lambda pen: pen[0].place)
+    for _, group in groupby(reading, key=lambda pen: id(paints[pen[0].owner].mark)):
+        stretch = list(group)
+        with _scope(canvas, paints[stretch[0][0].owner].mark, marked):
+            canvas.drawText(_Operators(_write(canvas, stretch, paints, y, size, colours)))
+    if hasattr(canvas, "link"):
+        _link(canvas, reading, paints, y, size)
+
+
+def draw_label(
+    canvas: Any, label: Label, language: str = "en", colours: Mapping[str, str] | None = None
+) -> None:
+    """Draw one line of a picture; its mark is the picture's, already open.
+
+    The anchor is taken as in a drawing, not as in a text: `start` puts the left end at x in every language.
+
+    Raises:
+        MissingGlyph: no font has a character of the label.
+    """
+    tag = label.language or language
+    paragraph = prepare((Piece(label.text.replace("\n", " "), label.bold, tag),), tag)
+    items, width = paragraph.shape(0, len(paragraph.text))
+    if not items:
+        return
+    shift = {"start": 0.0, "middle": 0.5, "end": 1.0}[label.anchor] * width * label.size / 1000
+    draw_line(
+        canvas, items, (Paint(label.colour),), (label.x - shift, label.y), label.size, colours, marked=False
+    )
+
+
+def measure(text: str, size: float, bold: bool = False, language: str = "en") -> float:
+    """Width in points of a text on one line; fits `page.paths.Measure`.
+
+    Raises:
+        MissingGlyph: no font has a character of the text.
+    """
+    paragraph = prepare((Piece(text.replace("\n", " "), bold, language),), language)
+    return paragraph.shape(0, len(paragraph.text))[1] * size / 1000
+
+
+def rgb(name: str, colours: Mapping[str, str] | None = None) -> tuple[float, float, float]:
+    """Red, green and blue, 0 to 1, of a colour token."""
+    if colours is None:
+        from generator.page.tokens import COLOURS
+
+        colours = COLOURS
+    digits = colours[name].lstrip("#")
+    red, green, blue = (int(digits[at : at + 2], 16) / 255 for at in (0, 2, 4))
+    return red, green, blue
+
+
+class _Operators:
+    """What ReportLab's `drawText` asks of a text object."""
+
+    def __init__(self, code: str) -> None:
+        self._code = code
+
+    def getCode(self) -> str:  # noqa: N802 - the name ReportLab calls
+        return self._code
+
+
+def _advance(item: Item) -> float:
+    return sum(glyph.advance for glyph in item.glyphs)
+
+
+def _scope(canvas: Any, mark: object | None, marked: bool) -> AbstractContextManager[Any]:
+    scope = getattr(canvas, "scope", None)
+    if not marked or scope is None:
+        return nullcontext()
+    opened: AbstractContextManager[Any] = scope(mark)
+    return opened
+
+
+def _write(
+    canvas: Any,
+    stretch: Iterable[tuple[Item, float]],
+    paints: Sequence[Paint],
+    y: float,
+    size: float,
+    colours: Mapping[str, str] | None,
+) -> str:
+    code = ["q", "BT"]
+    colour = None
+    for item, x in stretch:
+        wanted = paints[item.owner].colour
+        if wanted != colour:
+            colour = wanted
+            code.append("{:.4f} {:.4f} {:.4f} rg".format(*rgb(colour, colours)))
+        code += _item(canvas, item, x, y, size)
+    return " ".join([*code, "ET", "Q"])
+
+
+def _item(canvas: Any, item: Item, x: float, y: float, size: float) -> list[str]:
+    """Operators for one item.
+
+    The pen follows the widths written in the font; only kerning moves it besides.
+    """
+    font = embedded(canvas._doc, item.face)
+    shown = "<"
+    pen = origin = 0.0
+    for glyphs, text in _clusters(item):
+        if abs(pen - origin) > _NOTHING:
+            shown += f"> {pen - origin:.2f} <"
+        code, width = font.code(glyphs, text)
+        shown += f"{code:04X}"
+        pen = origin + width
+        origin += sum(glyph.advance for glyph in glyphs)
+    return [f"/{font.resource} {size:.4g} Tf", f"1 0 0 1 {x:.3f} {y:.3f} Tm", f"[{shown}>] TJ"]
+
+
+def _clusters(item: Item) -> list[tuple[tuple[Glyph, ...], str]]:
+    """Glyphs of each cluster, from left to right, with the text behind them.
+
+    Right-to-left text is given as it stands on paper (letters of a ligature reversed, brackets turned), for
+    programs that copy text out read the page from left to right and then turn the line round.
+    """
+    starts = sorted({glyph.cluster for glyph in item.glyphs})
+    ends = dict(zip(starts, [*starts[1:], len(item.text)], strict=True))
+    out = []
+    for cluster, glyphs in groupby(item.glyphs, key=lambda glyph: glyph.cluster):
+        text = item.text[cluster : ends[cluster]]
+        out.append((tuple(glyphs), text[::-1].translate(MIRROR) if item.rtl else text))
+    return out
+
+
+def _link(
+    canvas: Any, reading: Sequence[tuple[Item, float]], paints: Sequence[Paint], y: float, size: float
+) -> None:
+    def target(pen: tuple[Item, float]) -> tuple[str | None, int]:
+        paint = paints[pen[0].owner]
+        return paint.link, id(paint.mark)
+
+    for (link, _), group in groupby(reading, key=target):
+        if link is None:
+            continue
+        stretch = [pen for pen in group if pen[0].width]
+        if not stretch:
+            continue
+        left = min(x for _, x in stretch)
+        right = max(x + item.width * size / 1000 for item, x in stretch)
+        mark = paints[stretch[0][0].owner].mark
+        canvas.link((left, y - DESCENT * size, right, y + ASCENT * size), link, mark)

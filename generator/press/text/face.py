@@ -1,0 +1,135 @@
+"""One weight of one font, opened when first asked and shaped by HarfBuzz.
+
+Takes  a font file, for a variable font the weight, and stretches of text of one direction, script and
+       language.
+Gives  glyphs with their advances and offsets in thousandths of an em.
+Knows  HarfBuzz; nothing of lines, and of PDF only that `embed.py` will ask for the file again.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import uharfbuzz as hb
+
+# Always: kerning and figures of one width, so that columns of numbers stand true. Never: ornamental
+# ligatures, which turn `5 cm` into one sign in some fonts and copy out of the PDF as other characters.
+_ALWAYS = {"kern": True, "tnum": True, "lnum": True, "dlig": False}
+# A joined `fi` copies out as one character; the joins of Devanagari are spelling and stay.
+_UNJOINED = {**_ALWAYS, "liga": False, "clig": False}
+_WHOLE_LETTERS = {**_UNJOINED, "ccmp": False}
+_ALPHABETS = frozenset({"Latn", "Cyrl", "Grek", "Zyyy"})
+_KEPT = 20_000
+
+
+class Glyph(NamedTuple):
+    """One shaped glyph; `cluster` is the index of its first character, lengths are thousandths of an em."""
+
+    number: int
+    cluster: int
+    advance: float
+    dx: float
+    dy: float
+
+
+class Face:
+    """A font file at one weight. Two faces are the same only if they are the same object."""
+
+    def __init__(self, name: str, path: Path, weight: int | None = None) -> None:
+        """`name` goes into the PDF; `weight` is set for a variable file only."""
+        self.name = name
+        self.path = path
+        self.weight = weight
+        self._font: Any = None
+        self._shaped: dict[tuple[str, str, str, bool, str, str], tuple[Glyph, ...]] = {}
+        self._covered: dict[str, bool] = {}
+
+    def __repr__(self) -> str:
+        return f"Face({self.name!r})"
+
+    @property
+    def font(self) -> Any:
+        """The HarfBuzz font, opened at first use.
+
+        Raises:
+            FileNotFoundError: the font file is gone.
+        """
+        if self._font is None:
+            if not self.path.is_file():
+                raise FileNotFoundError(f"font file missing: {self.path}")
+            face = hb.Face(hb.Blob.from_file_path(str(self.path)))
+            font = hb.Font(face)
+            if self.weight is not None:
+                font.set_variations({"wght": self.weight})
+            self._font = font
+        return self._font
+
+    @property
+    def scale(self) -> float:
+        """Thousandths of an em in one font unit."""
+        return 1000 / float(self.font.face.upem)
+
+    def width(self, glyph: int) -> float:
+        """A glyph's own width, thousandths of an em, as the PDF's font will state it."""
+        return float(self.font.get_glyph_h_advance(glyph)) * self.scale
+
+    def covers(self, character: str) -> bool:
+        """True if the font itself has a glyph for the character."""
+        known = self._covered.get(character)
+        if known is None:
+            known = self._covered[character] = self.font.get_nominal_glyph(ord(character)) is not None
+        return known
+
+    def shape(
+        self, text: str, rtl: bool, script: str, language: str, before: str = "", after: str = ""
+    ) -> tuple[Glyph, ...]:
+        """Shape one stretch; glyphs come from left to right as printed.
+
+        Args:
+            script: ISO 15924 code. language: BCP 47 tag, which picks local letter forms.
+            before, after: neighbours that are printed elsewhere but join (Arabic letters across a change of
+                colour).
+        """
+        key = (before, text, after, rtl, script, language)
+        glyphs = self._shaped.get(key)
+        if glyphs is None:
+            if len(self._shaped) >= _KEPT:
+                self._shaped.clear()
+            glyphs = self._shaped[key] = self._shape(*key)
+        return glyphs
+
+    def _shape(
+        self, before: str, text: str, after: str, rtl: bool, script: str, language: str
+    ) -> tuple[Glyph, ...]:
+        buffer = hb.Buffer()
+        buffer.cluster_level = hb.BufferClusterLevel.MONOTONE_GRAPHEMES
+        buffer.add_str(before + text + after, len(before), len(text))
+        buffer.direction = "rtl" if rtl else "ltr"
+        buffer.script = script
+        # Never left to a guess: HarfBuzz's guess knows no language, and Urdu would get Persian figures.
+        buffer.language = language
+        hb.shape(self.font, buffer, features_for(script, before + text + after))
+        unit, start = self.scale, len(before)
+        return tuple(
+            Glyph(
+                info.codepoint,
+                info.cluster - start,
+                at.x_advance * unit,
+                at.x_offset * unit,
+                at.y_offset * unit,
+            )
+            for info, at in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True)
+        )
+
+
+def features_for(script: str, text: str) -> dict[str, bool]:
+    """OpenType features set for a stretch, besides those its spelling requires."""
+    if script in ("Arab", "Hebr"):
+        return _UNJOINED  # lam-alef, the ligature that Arabic spelling requires, comes by `rlig`
+    if script not in _ALPHABETS:
+        return _ALWAYS
+    # Noto Sans takes Vietnamese letters apart into letter and mark. They look the same whole, and copy out
+    # whole; only a mark that Unicode itself keeps apart has to be placed.
+    return _UNJOINED if any(unicodedata.combining(character) for character in text) else _WHOLE_LETTERS

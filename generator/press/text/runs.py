@@ -1,0 +1,249 @@
+"""Prepare a paragraph once: which face, script, direction and owner each character has.
+
+Takes  pieces of plain text with weight and language, and the paragraph's language.
+Gives  a `Paragraph` that shapes any stretch of itself into pieces of one face and one direction.
+Knows  fonts, bidi and breaks; nothing of sizes, colours or pages. A missing character is found here, all at
+       once.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
+
+from generator.press.text import bidi, breaks, fonts
+from generator.press.text.errors import MissingGlyph
+from generator.press.text.face import Face, Glyph
+from generator.press.text.script import CONTROLS, JOINERS, is_mark, is_rtl, script_of
+
+# Other white space would find no glyph; it means a space.
+_AS_SPACE = str.maketrans(
+    {"\t": " ", "\r": " ", "\v": " ", "\f": " ", "\u0085": " ", "\u2028": "\n", "\u2029": "\n"}
+)
+_RIGHT_TO_LEFT_KINDS = frozenset({"R", "AL", "AN", "RLE", "RLO", "RLI", "LRE", "LRO"})
+# Where a font has no narrow no-break space, the wide one is printed in its place.
+_STAND_IN = {"\u202f": "\u00a0", "\u2011": "\u2010"}
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A stretch of text of one weight and language. `text` is plain, NFC or not."""
+
+    text: str
+    bold: bool
+    language: str
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A shaped stretch: one face, direction and owner; glyphs from left to right.
+
+    text: what the characters are (for copying out), which `glyphs[].cluster` counts in. place: of its first
+    character in the paragraph. width: in thousandths of an em.
+    """
+
+    face: Face
+    rtl: bool
+    text: str
+    glyphs: tuple[Glyph, ...]
+    owner: int
+    place: int
+    width: float
+
+
+@dataclass(eq=False)
+class Paragraph:
+    """A paragraph ready to be broken and shaped. The lists have one entry a character of `text`."""
+
+    text: str
+    language: str
+    rtl: bool
+    shown: str  # what is shaped: as `text`, stand-ins in place
+    levels: list[int]
+    scripts: list[str]
+    languages: list[str]
+    owners: list[int]
+    faces: list[Face]
+    breaks: list[int] = field(default_factory=list)
+
+    def shape(self, start: int, stop: int, trailing_space: bool = False) -> tuple[list[Item], float]:
+        """Shape [start, stop) as one line.
+
+        Args:
+            trailing_space: add the space at which the line was broken, so that copied words do not grow
+                together; it takes no width.
+        Returns:
+            Items from left to right, and the line's width in thousandths of an em.
+        """
+        items = list(self._items(start, stop))
+        width = sum(item.width for item in items)
+        if trailing_space and items:
+            items.append(self._space(items[-1]))
+        order = bidi.visual_order([self.levels[item.place] for item in items[: len(items) - trailing_space]])
+        visual = [items[place] for place in order]
+        if trailing_space and items:
+            visual.insert(0 if self.rtl else len(visual), items[-1])
+        return visual, width
+
+    @cached_property
+    def advances(self) -> list[float]:
+        """Total advance before each character, all shaped in one go; one entry more than `text`."""
+        single = [0.0] * len(self.text)
+        places = self._visible(0, len(self.text))
+        first = 0
+        for item in self._items(0, len(self.text)):
+            for glyph in item.glyphs:
+                single[places[first + glyph.cluster]] += glyph.advance
+            first += len(item.text)
+        totals = [0.0]
+        for advance in single:
+            totals.append(totals[-1] + advance)
+        return totals
+
+    def _items(self, start: int, stop: int) -> Iterator[Item]:
+        """Stretches of one face, direction, script, language and owner, in reading order."""
+        places = self._visible(start, stop)
+        first = 0
+        for last in range(1, len(places) + 1):
+            if last < len(places) and self._alike(places[first], places[last]):
+                continue
+            if places:
+                yield self._item(places, first, last)
+            first = last
+
+    def _visible(self, start: int, stop: int) -> list[int]:
+        return [i for i in range(start, stop) if self.text[i] not in CONTROLS and self.text[i] != "\n"]
+
+    def _alike(self, a: int, b: int) -> bool:
+        return (
+            self.levels[a] == self.levels[b]
+            and self.faces[a] is self.faces[b]
+            and self.scripts[a] == self.scripts[b]
+            and self.owners[a] == self.owners[b]
+            and self.languages[a] == self.languages[b]
+        )
+
+    def _item(self, places: list[int], first: int, last: int) -> Item:
+        place = places[first]
+        before = after = ""
+        if self.scripts[place] == "Arab":  # letters join across a change of colour or weight, or of owner
+            before = "".join(self.shown[i] for i in places[max(0, first - 4) : first])
+            after = "".join(self.shown[i] for i in places[last : last + 4])
+        shown = "".join(self.shown[i] for i in places[first:last])
+        rtl = bool(self.levels[place] & 1)
+        glyphs = self.faces[place].shape(
+            shown, rtl, self.scripts[place], self.languages[place], before, after
+        )
+        text = "".join(self.text[i] for i in places[first:last])
+        if any(glyph.number == 0 for glyph in glyphs):
+            lost = {text[glyph.cluster] for glyph in glyphs if glyph.number == 0}
+            raise MissingGlyph(lost, self.language, fonts.extra_for(lost))
+        width = sum(glyph.advance for glyph in glyphs)
+        return Item(self.faces[place], rtl, text, glyphs, self.owners[place], place, width)
+
+    def _space(self, last: Item) -> Item:
+        glyphs = last.face.shape(" ", self.rtl, "Zyyy", self.language)
+        if any(glyph.number == 0 for glyph in glyphs):
+            raise MissingGlyph(" ", self.language)
+        return Item(last.face, self.rtl, " ", glyphs, last.owner, last.place + len(last.text), 0.0)
+
+
+@lru_cache(maxsize=1024)
+def prepare(pieces: tuple[Piece, ...], language: str) -> Paragraph:
+    """Make a paragraph of its pieces.
+
+    Raises:
+        MissingGlyph: with every character that no font at hand has.
+        MissingExtra: Chinese or Japanese text without the extra.
+    """
+    texts = [unicodedata.normalize("NFC", piece.text.translate(_AS_SPACE)) for piece in pieces]
+    text = "".join(texts)
+    owners = [owner for owner, part in enumerate(texts) for _ in part]
+    for place in range(1, len(text)):
+        if is_mark(text[place]):  # a mark belongs to its letter, wherever a run was cut
+            owners[place] = owners[place - 1]
+    languages = [pieces[owner].language for owner in owners]
+    rtl = is_rtl(language)
+    levels = _levels(text, rtl)
+    scripts = _scripts(text, levels, rtl)
+    faces, shown = _faces(text, scripts, languages, [pieces[owner].bold for owner in owners], language)
+    paragraph = Paragraph(text, language, rtl, shown, levels, scripts, languages, owners, faces)
+    paragraph.breaks = breaks.opportunities(text, language)
+    _ = paragraph.advances  # shapes all of it: a glyph that the font promised and shaping lost is found now
+    return paragraph
+
+
+def _levels(text: str, rtl: bool) -> list[int]:
+    if not rtl and (
+        text.isascii() or not any(unicodedata.bidirectional(c) in _RIGHT_TO_LEFT_KINDS for c in text)
+    ):
+        # Everything runs one way; isolates would only raise the level by two and change nothing on paper.
+        return [0] * len(text)
+    found: list[int] = []
+    for paragraph in text.splitlines(keepends=True):
+        found += bidi.levels(paragraph, int(rtl))[1]
+    return found
+
+
+def _scripts(text: str, levels: Sequence[int], rtl: bool) -> list[str]:
+    """Scripts, shared characters settled: as the one before in the same direction, else the one after."""
+    known: list[str | None] = []
+    for character in text:
+        # Western figures belong with Latin, so that a number's brackets and points come from its font.
+        known.append("Latn" if "0" <= character <= "9" else script_of(character))
+    out: list[str] = []
+    start = 0
+    while start < len(text):
+        stop = start
+        while stop < len(text) and levels[stop] == levels[start]:
+            stop += 1
+        first = next((script for script in known[start:stop] if script), None)
+        current = first or (out[-1] if out else "Zyyy")
+        for script in known[start:stop]:
+            current = script or current
+            out.append(current)
+        start = stop
+    return out
+
+
+def _faces(
+    text: str, scripts: Sequence[str], languages: Sequence[str], bold: Sequence[bool], language: str
+) -> tuple[list[Face], str]:
+    """Face of each character, letter and marks together, and the text with stand-ins."""
+    chosen: list[Face] = []
+    shown: list[str] = []
+    missing: set[str] = set()
+    start = 0
+    while start < len(text):
+        stop = start + 1
+        while stop < len(text) and is_mark(text[stop]) and languages[stop] == languages[start]:
+            stop += 1
+        tried = fonts.faces(scripts[start], languages[start], bold[start])
+        cluster = text[start:stop]
+        if cluster[0].isspace() and chosen and chosen[-1] in tried:
+            tried = (chosen[-1], *tried)  # a space does not interrupt the face of the word before it
+        face, written = _cover(cluster, tried)
+        if face is None:
+            face, written = tried[0], cluster
+            missing |= {c for c in cluster if not any(_has(each, c) for each in tried)} or set(cluster)
+        chosen += [face] * len(cluster)
+        shown.append(written)
+        start = stop
+    if missing:
+        raise MissingGlyph(missing, language, fonts.extra_for(missing))
+    return chosen, "".join(shown)
+
+
+def _cover(cluster: str, tried: Sequence[Face]) -> tuple[Face | None, str]:
+    for face in tried:
+        if all(_has(face, character) for character in cluster):
+            return face, cluster
+    written = "".join(_STAND_IN.get(character, character) for character in cluster)
+    return _cover(written, tried) if written != cluster else (None, cluster)
+
+
+def _has(face: Face, character: str) -> bool:
+    ignorable = character in CONTROLS or character in JOINERS or "\ufe00" <= character <= "\ufe0f"
+    return ignorable or character == "\n" or face.covers(character)
