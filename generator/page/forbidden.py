@@ -1,0 +1,61 @@
+"""Show what an owner keeps from happening; the strike is drawn over it by `page/pictograms.py`.
+
+Takes  the species, for signs that show an animal.
+Gives  operations on a grid of 32 by 32, y upwards, with a pen of 2.
+Knows  one idea for each sign.
+"""
+
+from __future__ import annotations
+
+from generator.page.paths import Operation, Path
+from generator.page.shapes import circle, line, mapped, moved, smooth, turned
+from generator.page.signs import PEN, Species, foot, head, solid, standing, stroke
+
+
+def stairs(species: Species) -> list[Operation]:
+    """The animal on its way up a flight of stairs."""
+    steps = line(
+        (2.4, 16.4),
+        (8.6, 16.4),
+        (8.6, 12.4),
+        (15.2, 12.4),
+        (15.2, 8.4),
+        (21.8, 8.4),
+        (21.8, 4.4),
+        (29.4, 4.4),
+    )
+    return [*standing(species, 6.0, 17.0, 21.0, -31), stroke(steps)]
+
+
+def jumping(species: Species) -> list[Operation]:
+    """The animal in the air, over the ground it left."""
+    return [
+        *standing(species, 6.4, 16.0, 22.0, -27),
+        stroke(line((3.6, 4.0), (28.4, 4.0))),
+        *(stroke(line((x, y), (x, y - 3.4)), 1.5) for x, y in ((11.6, 11.0), (15.8, 10.0), (27.2, 11.0))),
+    ]
+
+
+def chewing(species: Species) -> list[Operation]:
+    """Teeth at a bandaged foot."""
+    return [
+        *(
+            Path(mapped(p.segments, 1.05, 0, 0, 1.62, 5.4, 4.2), p.fill, p.stroke, p.width * 0.95)
+            for p in foot(0, 0)
+            if isinstance(p, Path)
+        ),
+        stroke(line((9.2, 24.4), (14.2, 28.0)), 1.3),
+        *head(species, 13.4, 21.8, 0.98 if species == "dog" else 0.78),
+    ]
+
+
+def cutting(species: Species) -> list[Operation]:
+    """Scissors, open."""
+    made: list[Operation] = []
+    for side in (-1, 1):
+        blade = smooth(((-1.1, 0.0), (-1.3, 8.0), (0.6, 16.0), (1.3, 8.0), (1.1, 0.0)), corners=(0, 2, 4))
+        shank = line((0.0, 0.0), (0.0, -5.6))
+        placed = [turned(mapped(part, side, 0, 0, 1, 0, 0), side * -17) for part in (blade, shank)]
+        made += [solid(moved(placed[0], 16.0, 13.4)), stroke(moved(placed[1], 16.0, 13.4), PEN * 1.1)]
+        made.append(stroke(circle(16.0 - side * 4.0, 6.4, 2.9)))
+    return [*made, solid(circle(16.0, 13.4, 1.7)), solid(circle(16.0, 13.4, 0.6), "white")]

@@ -1,0 +1,328 @@
+"""Read a document's XHTML and refuse whatever lies outside the closed vocabulary.
+
+Takes  the text of one document.
+Gives  a tree of `Node` and `Text` with their lines, or `OutsideVocabulary` naming every fault and its line.
+Knows  `page/vocabulary.py` and the standard library's expat; nothing of pages, fonts or browsers.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from xml.parsers import expat
+
+from generator.page.vocabulary import (
+    ATTRIBUTES,
+    BLOCKS,
+    CLASSES,
+    ELEMENTS,
+    GLOBAL_ATTRIBUTES,
+    PHRASES,
+)
+
+# White space that a template's layout leaves behind; the no-break spaces are text and stay.
+_LAYOUT_SPACE = " \t\r\n\f"
+_NAMESPACE = "http://www.w3.org/1999/xhtml"
+_COUNTERS = frozenset({"page-number", "page-count", "chapter-page", "chapter-pages"})
+_KINDS = frozenset({"sheet", "card", "binder"})
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A stretch of text as written, white space and all; `line` is that of its first character to be seen."""
+
+    text: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """One element. `line` and `column` count from 1 and point at its `<`."""
+
+    tag: str
+    attributes: Mapping[str, str]
+    classes: frozenset[str]
+    children: tuple[Node | Text, ...]
+    line: int
+    column: int
+
+    @property
+    def id(self) -> str | None:
+        return self.attributes.get("id")
+
+    def get(self, name: str, default: str = "") -> str:
+        """Value of an attribute, or the default."""
+        return self.attributes.get(name, default)
+
+    def elements(self, *tags: str) -> tuple[Node, ...]:
+        """Children that are elements, only those with the given tags if any are given."""
+        return tuple(c for c in self.children if isinstance(c, Node) and (not tags or c.tag in tags))
+
+    def walk(self) -> Iterator[Node]:
+        """This node and every element below it, in document order."""
+        yield self
+        for child in self.children:
+            if isinstance(child, Node):
+                yield from child.walk()
+
+    def plain(self) -> str:
+        """All text below, white space collapsed."""
+        return collapse("".join(self._texts())).strip(_LAYOUT_SPACE)
+
+    def _texts(self) -> Iterator[str]:
+        for child in self.children:
+            if isinstance(child, Text):
+                yield child.text
+            elif child.tag == "br":
+                yield " "
+            else:
+                yield from child._texts()
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Fault:
+    """One thing outside the vocabulary: its place, its kebab-case name, and what was found."""
+
+    line: int
+    column: int
+    name: str
+    what: str
+
+    def __str__(self) -> str:
+        return f"line {self.line}, column {self.column}: {self.name}: {self.what}"
+
+
+class OutsideVocabulary(ValueError):
+    """The document uses something that no document may use; carries every fault found."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        self.faults = faults
+        super().__init__("\n".join(map(str, faults)))
+
+
+def collapse(text: str) -> str:
+    """Turn each stretch of layout white space into one space; no-break spaces stay."""
+    return re.sub(f"[{_LAYOUT_SPACE}]+", " ", text)
+
+
+def is_blank(text: str) -> bool:
+    """Nothing but layout white space."""
+    return not text.strip(_LAYOUT_SPACE)
+
+
+def read(xhtml: str) -> Node:
+    """Read one document.
+
+    Returns:
+        The `html` node; every node below is within the vocabulary.
+    Raises:
+        OutsideVocabulary: with every fault, each with line and column; one only where the markup itself is broken.
+    """
+    root, faults = _Reader().run(xhtml)
+    if root is not None and not faults:
+        faults = sorted(_Judge().judged(root))
+    if faults or root is None:
+        raise OutsideVocabulary(tuple(faults))
+    return root
+
+
+@dataclass(slots=True)
+class _Open:
+    tag: str
+    attributes: dict[str, str]
+    line: int
+    column: int
+    children: list[Node | Text] = field(default_factory=list)
+
+    def closed(self) -> Node:
+        classes = frozenset(self.attributes.get("class", "").split())
+        return Node(self.tag, self.attributes, classes, tuple(self.children), self.line, self.column)
+
+
+class _Reader:
+    """Markup to nodes; knows nothing of the vocabulary."""
+
+    def __init__(self) -> None:
+        self.root: Node | None = None
+        self.faults: list[Fault] = []
+        self._open: list[_Open] = []
+        self._parser = expat.ParserCreate("utf-8")  # whatever the text itself says of its encoding
+        self._parser.ordered_attributes = False
+        self._parser.buffer_text = False  # else a stretch of text is told with the line of its end
+        self._parser.StartElementHandler = self._start
+        self._parser.EndElementHandler = self._end
+        self._parser.CharacterDataHandler = self._text
+        self._parser.StartDoctypeDeclHandler = self._doctype
+        self._parser.ProcessingInstructionHandler = self._instruction
+
+    def run(self, xhtml: str) -> tuple[Node | None, list[Fault]]:
+        try:
+            self._parser.Parse(xhtml.removeprefix("\ufeff"), True)
+        except expat.ExpatError as error:
+            what = expat.errors.messages.get(error.code, str(error)) if error.code else str(error)
+            self.faults.append(Fault(error.lineno, error.offset + 1, "broken-markup", what))
+        except _Stop:
+            pass
+        return self.root, self.faults
+
+    def _here(self) -> tuple[int, int]:
+        return self._parser.CurrentLineNumber, self._parser.CurrentColumnNumber + 1
+
+    def _start(self, tag: str, attributes: dict[str, str]) -> None:
+        self._open.append(_Open(tag, attributes, *self._here()))
+
+    def _end(self, tag: str) -> None:
+        node = self._open.pop().closed()
+        if self._open:
+            self._open[-1].children.append(node)
+        else:
+            self.root = node
+
+    def _text(self, text: str) -> None:
+        if not self._open:
+            return
+        children, line = self._open[-1].children, self._parser.CurrentLineNumber
+        before = children[-1] if children else None
+        if isinstance(before, Text):
+            # The line is that of the first thing there is to see.
+            children[-1] = Text(before.text + text, line if is_blank(before.text) else before.line)
+        else:
+            children.append(Text(text, line))
+
+    def _doctype(self, *_: object) -> None:
+        # A document type can define entities that swell without bound or name files: never followed, never allowed.
+        self.faults.append(Fault(*self._here(), "document-type", "a document carries no <!DOCTYPE>"))
+        raise _Stop
+
+    def _instruction(self, target: str, data: str) -> None:
+        self.faults.append(Fault(*self._here(), "processing-instruction", f"<?{target}…?> has no meaning here"))
+
+
+class _Stop(Exception):
+    """Reading ended early; the fault is already noted."""
+
+
+class _Judge:
+    """Holds a tree against the vocabulary."""
+
+    def __init__(self) -> None:
+        self.faults: list[Fault] = []
+        self._ids: dict[str, int] = {}
+        self._targets: list[tuple[Node, str]] = []
+        self._level = 0
+
+    def judged(self, root: Node) -> list[Fault]:
+        if root.tag != "html":
+            self._fault(root, "misplaced-element", f"the root is <html>, not <{root.tag}>")
+        self._node(root, None)
+        for node, target in self._targets:
+            if target not in self._ids:
+                self._fault(node, "broken-reference", f"nothing here has the id {target!r}")
+        if not any(c.tag == "body" for c in root.elements()):
+            self._fault(root, "missing-element", "<html> needs a <body>")
+        return self.faults
+
+    def _fault(self, node: Node, name: str, what: str) -> None:
+        self.faults.append(Fault(node.line, node.column, name, what))
+
+    def _node(self, node: Node, parent: Node | None) -> None:
+        element = ELEMENTS.get(node.tag)
+        if element is None:
+            self._fault(node, "unknown-element", f"<{node.tag}> is not in the vocabulary")
+            return
+        self._attributes(node)
+        self._classes(node)
+        self._special(node, parent)
+        for child in node.children:
+            if isinstance(child, Text):
+                if element.holds in ("blocks", "listed", "empty") and not is_blank(child.text):
+                    where = Fault(child.line, 1, "misplaced-text", f"text straight inside <{node.tag}>")
+                    self.faults.append(where)
+                continue
+            allowed = {
+                "flow": (*BLOCKS, *PHRASES), "blocks": BLOCKS, "phrase": PHRASES, "empty": (), "listed": element.inside,
+            }[element.holds]  # fmt: skip
+            if child.tag in ELEMENTS and child.tag not in allowed:
+                self._fault(child, "misplaced-element", f"<{child.tag}> may not stand inside <{node.tag}>")
+            self._node(child, node)
+
+    def _attributes(self, node: Node) -> None:
+        element = ELEMENTS[node.tag]
+        known = (*GLOBAL_ATTRIBUTES, *element.attributes)
+        for name, value in node.attributes.items():
+            if name not in known:
+                self._fault(node, "unknown-attribute", f"<{node.tag}> takes no {name}")
+            elif name == "href" and not re.fullmatch(ATTRIBUTES[name].form, value):
+                self._fault(node, "link-scheme", f"{value[:60]!r} is not #id, tel:, https: or mailto:")
+            elif not re.fullmatch(ATTRIBUTES[name].form, value):
+                self._fault(node, "unreadable-attribute", f"{name}={value[:60]!r} on <{node.tag}>")
+        for name in element.required:
+            if name not in node.attributes and (node.tag, name) not in _NAMED_ELSEWHERE:
+                self._fault(node, "missing-attribute", f"<{node.tag}> needs {name}")
+        if node.id is not None:
+            if node.id in self._ids:
+                self._fault(node, "repeated-id", f"{node.id!r} is already used on line {self._ids[node.id]}")
+            self._ids.setdefault(node.id, node.line)
+        if node.get("href").startswith("#"):
+            self._targets.append((node, node.get("href")[1:]))
+
+    def _classes(self, node: Node) -> None:
+        groups: dict[str, str] = {}
+        for name in sorted(node.classes):
+            known = CLASSES.get(name)
+            if known is None:
+                self._fault(node, "unknown-class", f"{name!r} is not in the vocabulary")
+            elif node.tag not in known.on:
+                self._fault(node, "misplaced-class", f"{name!r} has no meaning on <{node.tag}>")
+            elif known.group and groups.setdefault(known.group, name) != name:
+                self._fault(node, "classes-that-disagree", f"{groups[known.group]!r} and {name!r}: only one of them")
+
+    def _special(self, node: Node, parent: Node | None) -> None:
+        """Rules that one table cannot say."""
+        tag, classes = node.tag, node.classes
+        if tag == "th" and "scope" not in node.attributes:
+            self._fault(node, "header-cell-without-scope", '<th> needs scope="col" or scope="row"')
+        if tag == "figure" and is_blank(node.get("data-alt")):
+            self._fault(node, "figure-without-alternative", "<figure> needs data-alt: what it says, in words")
+        if tag == "li" and "data-drawing" in node.attributes and "data-alt" not in node.attributes:
+            self._fault(node, "figure-without-alternative", "a drawing as mark needs data-alt, empty if the line says it")
+        if tag in ("h1", "h2", "h3", "h4"):
+            level = int(tag[1])
+            if level > self._level + 1:
+                before = f"after h{self._level}" if self._level else "as the first heading"
+                self._fault(node, "skipped-heading-level", f"<{tag}> {before}")
+            self._level = level
+            if not node.plain():
+                self._fault(node, "empty-heading", f"<{tag}> says nothing")
+        if tag == "body" and not classes & _KINDS:
+            self._fault(node, "missing-class", "<body> needs class sheet, card or binder")
+        if ("running" in classes or "band" in classes) and not _opens(node, parent):
+            self._fault(node, "misplaced-furniture", "furniture stands straight in <body> or in a chapter")
+        if (classes & _COUNTERS or "page-of" in classes) and node.children:
+            self._fault(node, "filled-by-the-press", f"<{tag}> with this class is left empty")
+        if "page-of" in classes and not node.get("href").startswith("#"):
+            self._fault(node, "link-scheme", "class page-of needs href=\"#id\"")
+        self._widths(node)
+
+    def _widths(self, node: Node) -> None:
+        if "data-widths" not in node.attributes:
+            return
+        given = len(node.get("data-widths").split())
+        if node.tag == "table":
+            rows = [n for n in node.walk() if n.tag == "tr"]
+            needed = max((sum(int(c.get("colspan", "1")) for c in r.elements("td", "th")) for r in rows), default=0)
+        elif node.tag == "dl":
+            needed = 2
+        else:
+            needed = len(node.elements())
+        if given != needed:
+            self._fault(node, "widths-do-not-match", f"{given} widths for {needed} columns")
+
+
+# These absences have a name of their own, given by `_special`.
+_NAMED_ELSEWHERE = frozenset({("th", "scope"), ("figure", "data-alt"), ("body", "class")})
+
+
+def _opens(node: Node, parent: Node | None) -> bool:
+    return parent is not None and (parent.tag == "body" or "chapter" in parent.classes)
