@@ -63,7 +63,9 @@ def shortened(text: str, most: int = 40) -> str:
 
 
 def nearest(word: str, known: list[str]) -> str | None:
-    """The known word closest to what was typed: by spelling, then by a shared part of it."""
+    """The known word closest to what was typed: by its beginning, by spelling, then by a shared part of it."""
+    if len(word) > 2 and (longer := [name for name in known if name.startswith(word)]):
+        return min(longer, key=len)
     close = difflib.get_close_matches(word, known, 1, 0.6)
     if close:
         return close[0]

@@ -1,0 +1,188 @@
+"""The commands as their users type them: status, words, and files left alone when something is wrong."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+
+from generator.cli.main import COMMANDS, main
+from tests.cli.running import everything_in, run
+from tests.conftest import ROOT
+
+MAPLE = ["--protocol", "padded-limb-support", "--patient", str(ROOT / "protocols" / "patients" / "maple.yaml"), "--now", "2027-03-13T10:40"]
+BOOK = ["--book", str(ROOT / "protocols")]
+Capture = pytest.CaptureFixture[str]
+
+
+@pytest.mark.parametrize("name", sorted(COMMANDS))
+def test_every_command_has_help_and_an_example(name: str, capsys: Capture) -> None:
+    command = main.get_command(None, name)  # type: ignore[arg-type]
+    assert command is not None
+    assert command.help, f"{name} is missing its help"
+    assert "Example: gauzeleaf" in (command.epilog or "")
+    assert run([name, "--help"], capsys).status == 0
+
+
+def test_the_shipped_book_passes_check(capsys: Capture) -> None:
+    ran = run(["check", str(ROOT / "protocols")], capsys)
+    assert (ran.status, ran.err) == (0, "")
+
+
+def test_problems_as_data_name_file_line_and_fix(tmp_path: Path, capsys: Capture) -> None:
+    shutil.copytree(ROOT / "protocols", tmp_path / "protocols")
+    file = tmp_path / "protocols" / "padded-limb-support.yaml"
+    lines = file.read_text(encoding="utf-8").splitlines(keepends=True)
+    number = next(i for i, line in enumerate(lines) if line.strip().startswith("change_every:"))
+    lines[number] = "  change_every: 7\n"
+    file.write_text("".join(lines), encoding="utf-8")
+    ran = run(["check", str(tmp_path), "--format", "json"], capsys)
+    assert ran.status == 1
+    (problem,) = json.loads(ran.out)["problems"]
+    assert (problem["name"], problem["line"], problem["column"]) == ("number-without-unit", number + 1, 17)
+    assert problem["why"]
+    assert "7 d" in problem["fix"]
+
+
+def test_a_new_book_passes_check_and_prints_the_same_plan(tmp_path: Path, capsys: Capture) -> None:
+    book = tmp_path / "our book"
+    assert run(["new", str(book)], capsys).status == 0
+    assert {path.name for path in book.iterdir()} == {"protocols", "templates", "locales", "output"}
+    assert run(["check", str(book)], capsys).status == 0
+    here = json.loads(run(["plan", *MAPLE, *BOOK, "--format", "json"], capsys).out)
+    there = json.loads(run(["plan", *MAPLE, "--book", str(book), "--format", "json"], capsys).out)
+    assert here["layers"] == there["layers"]
+    assert here["events"] == there["events"]
+
+
+def test_a_new_book_never_overwrites(tmp_path: Path, capsys: Capture) -> None:
+    (tmp_path / "kept.txt").write_text("kept", encoding="utf-8")
+    ran = run(["new", str(tmp_path)], capsys)
+    assert ran.status == 1
+    assert "folder-in-use" in ran.err
+    assert everything_in(tmp_path) == {"kept.txt": b"kept"}
+
+
+def test_the_plan_keeps_its_contract(capsys: Capture) -> None:
+    data = json.loads(run(["plan", *MAPLE, *BOOK, "--format", "json"], capsys).out)
+    assert data["plan"] == 1
+    assert [set(p) for p in data["protocols"]] == [{"slug", "id", "revision", "stage"}]
+    assert set(data["limb"]) == {"distal_girth_cm", "proximal_girth_cm", "covered_length_cm", "trust"}
+    layer_keys = {"layer", "material", "width_cm", "passes", "overlap", "strip_cm", "need_cm", "rolls_exact", "rolls", "left_over_cm", "pressure_mmhg"}
+    assert all(set(layer) >= layer_keys for layer in data["layers"])
+    assert all(set(event) >= {"kind", "opens", "due", "slot", "where"} for event in data["events"])
+    assert set(data["deadline"]) >= {"kind", "due", "slot"}
+    assert set(data["remove_by"]) >= {"due", "slot"}
+    for key in ("finished_girth_cm", "pressure_mmhg", "cost", "go_home", "decided_by", "modifiers", "notes"):
+        assert key in data
+    # The worked example: 24 h elapsed across the change of the clocks, and the last visit that fits a Saturday.
+    check = next(event for event in data["events"] if event["kind"] == "check")
+    assert (check["opens"], check["due"], check["slot"], check["where"]) == ("2027-03-13T22:30-05:00", "2027-03-14T11:30-04:00", None, "emergency place")
+    assert data["deadline"]["slot"] == "2027-03-20T10:00-04:00"
+
+
+def test_explain_names_the_line_of_every_authored_figure(capsys: Capture) -> None:
+    ran = run(["plan", *MAPLE, *BOOK, "--explain"], capsys)
+    assert ran.status == 0
+    assert "padded-limb-support.yaml:" in ran.out
+    assert "maple.yaml:" in ran.out
+    assert "stock.yaml:" in ran.out
+
+
+def test_an_option_stands_before_the_file(capsys: Capture) -> None:
+    data = json.loads(run(["plan", *MAPLE, *BOOK, "--distal-girth", "16 cm", "--format", "json"], capsys).out)
+    assert data["limb"]["distal_girth_cm"] == 16
+
+
+def test_a_wrong_option_is_wrong_usage_and_named(capsys: Capture) -> None:
+    ran = run(["plan", *MAPLE, *BOOK, "--weight", "12"], capsys)
+    assert ran.status == 2
+    assert ran.err.startswith("--weight: error: number-without-unit")
+
+
+def test_a_pressure_bandage_never_goes_home_but_has_a_card(tmp_path: Path, capsys: Capture) -> None:
+    kestrel = ["--protocol", "pressure-bandage", "--patient", str(ROOT / "protocols" / "patients" / "kestrel.yaml"), "--now", "2027-03-14T01:51"]
+    refused = run(["sheet", *kestrel, *BOOK, "--output", str(tmp_path)], capsys)
+    assert refused.status == 1
+    assert "why:" in refused.err
+    assert everything_in(tmp_path) == {}
+    assert run(["card", *kestrel, *BOOK, "--output", str(tmp_path)], capsys).status == 0
+    assert len(everything_in(tmp_path)) == 1
+
+
+def test_a_folder_that_cannot_be_written_is_left_as_it_was(tmp_path: Path, capsys: Capture) -> None:
+    (tmp_path / "output").write_text("a file, not a folder", encoding="utf-8")
+    ran = run(["sheet", *MAPLE, *BOOK, "--language", "en", "--output", str(tmp_path / "output")], capsys)
+    assert ran.status == 1
+    assert "cannot-write" in ran.err
+    assert everything_in(tmp_path) == {"output": b"a file, not a folder"}
+
+
+def test_killed_in_mid_write_the_old_file_stands_whole(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from generator import shelf
+
+    old = {tmp_path / "a.pdf": b"old a", tmp_path / "b.pdf": b"old b"}
+    shelf.write_whole(old)
+
+    def dies(_descriptor: int) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(os, "fsync", dies)
+    with pytest.raises(KeyboardInterrupt):
+        shelf.write_whole({path: b"new" for path in old})
+    assert everything_in(tmp_path) == {"a.pdf": b"old a", "b.pdf": b"old b"}
+
+
+def test_a_symbolic_link_is_not_written_through(tmp_path: Path) -> None:
+    from generator import shelf
+    from generator.source.problem import Refusal
+
+    target = tmp_path / "elsewhere.txt"
+    target.write_bytes(b"kept")
+    (tmp_path / "sheet.pdf").symlink_to(target)
+    with pytest.raises(Refusal):
+        shelf.write_whole({tmp_path / "sheet.pdf": b"new"})
+    assert target.read_bytes() == b"kept"
+
+
+@pytest.mark.parametrize("name", ["../../x", "CON", "a/b", "C:\\x", "Zoë", "名前", "x" * 300, "  .  ", "%00"])
+def test_no_name_leaves_the_output_folder(name: str) -> None:
+    from generator.shelf import file_name
+
+    made = file_name(name, "sheet")
+    assert made == Path(made).name
+    assert made.isascii()
+    assert 0 < len(made) <= 120
+    assert made.split("-")[0].lower() not in {"con", "prn", "aux", "nul"}
+
+
+def test_a_language_without_words_is_refused_by_name(tmp_path: Path, capsys: Capture) -> None:
+    ran = run(["sheet", *MAPLE, *BOOK, "--owner-language", "tlh", "--output", str(tmp_path)], capsys)
+    assert ran.status in (1, 2)
+    assert "language-without-catalogue" in ran.err
+    assert everything_in(tmp_path) == {}
+
+
+def test_a_fault_of_ours_is_one_line_and_status_three(capsys: Capture, monkeypatch: pytest.MonkeyPatch) -> None:
+    from generator import flow
+
+    def breaks(*_: object, **__: object) -> None:
+        raise ZeroDivisionError("on purpose")
+
+    monkeypatch.setattr(flow, "open_book", breaks)
+    ran = run(["check"], capsys)
+    assert ran.status == 3
+    assert len(ran.err.strip().splitlines()) == 1
+    assert "ours, not yours" in ran.err
+
+
+def test_a_problem_elsewhere_in_the_book_is_only_a_warning(tmp_path: Path, capsys: Capture) -> None:
+    shutil.copytree(ROOT / "protocols", tmp_path / "protocols")
+    other = tmp_path / "protocols" / "foot-bandage.yaml"
+    other.write_text(other.read_text(encoding="utf-8").replace("title:", "titel:"), encoding="utf-8")
+    ran = run(["plan", *MAPLE, "--book", str(tmp_path)], capsys)
+    assert ran.status == 0
+    assert "elsewhere in the book" in ran.err
