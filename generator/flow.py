@@ -7,8 +7,10 @@ Knows  which room comes after which; nothing of arguments, screens or exit statu
 
 from __future__ import annotations
 
+import contextlib
+import gc
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, tzinfo
 from functools import cached_property
@@ -83,6 +85,23 @@ def open_book(typed: str | None, *, patients: bool = False) -> OpenBook:
     """
     folder = shelf.book_folder(typed)
     files = shelf.yaml_files(folder, patients=patients)
+    with _no_collector():
+        return _read_and_judge(folder, files)
+
+
+@contextlib.contextmanager
+def _no_collector() -> Iterator[None]:
+    """A large book makes many values, all of which stay: looking through them for rubbish costs half the time again."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _read_and_judge(folder: Path, files: Mapping[str, bytes]) -> OpenBook:
     readings = {name: read_tree(data, name) for name, data in files.items()}
     digests = {name: hashlib.sha256(data).hexdigest() for name, data in files.items()}
     trees = {name: reading.tree for name, reading in readings.items() if reading.tree is not None}

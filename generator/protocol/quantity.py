@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 # 1 in = 2.54 cm and 1 lb = 0.45359237 kg, both exact: international yard and pound agreement, 1959.
 # 1 kgf = 9.80665 N exact: standard gravity, 3rd CGPM 1901.
@@ -83,6 +84,7 @@ def _split(text: str, dimension: str, units: tuple[str, ...], example: str) -> t
     return plain_number(number, f"write a number such as `{example}`"), unit
 
 
+@lru_cache(4096)
 def amount(text: str, dimension: str) -> Fraction:
     """Read `7.5 cm`, `50 %`, `0.18 kgf`, `18.4 kg`: an exact Fraction in cm, share of 1, kgf or kg."""
     units = UNITS[dimension]
@@ -105,6 +107,7 @@ class Duration:
         return f"{self.seconds} s"
 
 
+@lru_cache(4096)
 def duration(text: str) -> Duration:
     """Read `15 min`, `24 h`, `7 d`, `2 wk`."""
     number, unit = _split(text, "time", tuple(TIME_UNITS), "24 h")
@@ -152,6 +155,7 @@ class Limit:
         return Limit(tuple(sorted(one for one in kept.values() if one.seconds <= least + _LONGEST_CLOCK_CHANGE)))
 
 
+@lru_cache(4096)
 def limit(text: str) -> Limit:
     """Read a lone duration as an upper end."""
     return Limit((duration(text),))
@@ -177,6 +181,7 @@ class Window:
         return Window(lower, self.upper.join(other.upper))
 
 
+@lru_cache(4096)
 def window(text: str) -> Window:
     """Read `12 h to 24 h`; a lone `24 h` is only an upper end."""
     parts = re.split(r"\s+to\s+", text.strip())
@@ -205,6 +210,7 @@ class Band:
         return self.lower <= value and (self.upper is None or value < self.upper)
 
 
+@lru_cache(4096)
 def band(text: str, dimension: str) -> Band:
     """Read `2 kg to 5 kg`, `40 kg and over` or `under 8 cm`, as a Band in kg or cm."""
     example = EXAMPLES[dimension]

@@ -95,6 +95,9 @@ def _scalar(node: Node, wanted: str, example: str, problems: list[Problem]) -> S
     return node
 
 
+_FIELD = re.compile(r"\{([^{}]*)\}|[{}]")
+
+
 @dataclass(frozen=True)
 class Words:
     """Free text of one line or paragraph. `fields` are the names allowed in braces; `digits` allows figures."""
@@ -108,18 +111,14 @@ class Words:
         scalar = _scalar(node, "a text", self.example, problems)
         if scalar is None:
             return UNSOUND
-        text = " ".join(unicodedata.normalize("NFC", scalar.text).split())
+        text = scalar.text if scalar.text.isascii() else unicodedata.normalize("NFC", scalar.text)
+        text = " ".join(text.split())
         before = len(problems)
         if len(text) > self.most:
             problems.append(Problem("text-too-long", scalar.span, f"the text has {len(text)} letters; at most {self.most} are printed",
                                     "a longer one would not fit its place on the sheet", "say it in fewer words, or in two lines"))
-        for match in re.finditer(r"\{([^{}]*)\}|[{}]", text):
-            name = match.group(1)
-            if not self.fields and name is None:
-                continue
-            if not self.fields:
-                continue
-            if name not in self.fields:
+        for match in _FIELD.finditer(text) if self.fields and ("{" in text or "}" in text) else ():
+            if match.group(1) not in self.fields:
                 listed = ", ".join("{" + f + "}" for f in self.fields)
                 problems.append(Problem("unknown-field", scalar.span, f"`{shortened(match.group())}` is no field that is filled in here",
                                         "the braces would print as they stand", f"use {listed}, or write the words without braces"))

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from generator.source.span import Span
 
 
-@dataclass(frozen=True, slots=True)
+# Unfrozen like `Span`, and for the same reason.
+@dataclass(slots=True, unsafe_hash=True)
 class Scalar:
     """A single value as it was typed, quotes taken off; `quoted` tells `"no"` from `no`."""
 
