@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from generator.protocol.kinds import ADHERENT
 from generator.protocol.model import Book, Protocol
-from generator.protocol.rules.rule import Rule, where
+from generator.protocol.rules.rule import Rule
 from generator.protocol.shapes import is_unsound
 from generator.source.problem import Problem
 

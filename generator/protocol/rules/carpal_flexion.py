@@ -15,6 +15,7 @@ from generator.protocol.rules.rule import Rule, where
 from generator.protocol.rules.wording import any_speaks_of, refrains, sentences_of_steps
 from generator.source.problem import Problem
 
+
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     if protocol.kind != "sling.carpal":
         return

@@ -11,9 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.protocol.model import Book, Protocol
-from generator.protocol.rules.rule import Rule, where
+from generator.protocol.rules.rule import Rule
 from generator.protocol.rules.wording import asks_for
 from generator.source.problem import Problem
+
 
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     if protocol.kind == "sling.ehmer" and any(asks_for(line, "ventral") for line in protocol.use_when):

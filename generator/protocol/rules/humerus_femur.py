@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from generator.protocol.kinds import BONES
 from generator.protocol.model import Book, Protocol
-from generator.protocol.rules.rule import Rule, where
+from generator.protocol.rules.rule import Rule
 from generator.protocol.rules.wording import asks_for
 from generator.source.problem import Problem
 

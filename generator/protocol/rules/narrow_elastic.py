@@ -10,8 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.protocol.model import Book, Protocol
-from generator.protocol.model import Layer
+from generator.protocol.model import Book, Layer, Protocol
 from generator.protocol.rules.rule import Rule, each
 from generator.protocol.shapes import is_unsound
 from generator.source.problem import Problem

@@ -11,9 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.protocol.model import Book, Protocol
-from generator.protocol.rules.rule import Rule, where
+from generator.protocol.rules.rule import Rule
 from generator.protocol.shapes import is_unsound
 from generator.source.problem import Problem
+
 
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     if protocol.kind == "haemorrhage.pressure" and protocol.owner is not None:

@@ -10,8 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.protocol.model import Book, Protocol
-from generator.protocol.model import Limits, Step
+from generator.protocol.model import Book, Limits, Protocol, Step
 from generator.protocol.quantity import Limit
 from generator.protocol.rules.amounts import is_over_ceiling, latest, seconds
 from generator.protocol.rules.rule import Rule, each, where

@@ -11,9 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.protocol.model import Book, Protocol
-from generator.protocol.rules.rule import Rule, where
+from generator.protocol.rules.rule import Rule
 from generator.protocol.rules.wording import any_speaks_of, refrains, warnings_of
 from generator.source.problem import Problem
+
 
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     if protocol.kind not in ("sling.ehmer", "sling.velpeau") or "cat" not in protocol.species:

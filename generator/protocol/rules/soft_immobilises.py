@@ -11,8 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.protocol.model import Book, Protocol
-from generator.protocol.rules.rule import Rule, where
+from generator.protocol.rules.rule import Rule
 from generator.source.problem import Problem
+
 
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     if protocol.kind == "support.soft" and protocol.immobilises and protocol.layer("splint") is None:

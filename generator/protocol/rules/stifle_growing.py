@@ -15,6 +15,7 @@ from generator.protocol.rules.rule import Rule, where
 from generator.protocol.rules.wording import any_speaks_of, refrains, warnings_of
 from generator.source.problem import Problem
 
+
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     if protocol.kind not in ("support.splint", "support.cast") or protocol.covers is None or "stifle" not in protocol.covers.joints:
         return

@@ -10,8 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.protocol.model import Book, Protocol
-from generator.protocol.model import Step
+from generator.protocol.model import Book, Protocol, Step
 from generator.protocol.rules.rule import Rule, each
 from generator.protocol.rules.wording import asks_for
 from generator.source.problem import Problem

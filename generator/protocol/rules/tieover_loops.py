@@ -8,13 +8,13 @@ Write instead: the step that the message gives.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from generator.protocol.model import Book, Protocol
-from generator.protocol.rules.rule import Rule, where
+from generator.protocol.rules.rule import Rule
 from generator.protocol.rules.wording import sentences_of_steps
 from generator.source.problem import Problem
-import re
 
 LEAST = 5
 _WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.protocol.model import Book, Protocol
-from generator.protocol.rules.rule import Rule, where
+from generator.protocol.rules.rule import Rule
 from generator.protocol.rules.wording import any_speaks_of, refrains, sentences_of_steps, warnings_of
 from generator.source.problem import Problem
 
