@@ -75,7 +75,7 @@ ATTRIBUTES: Mapping[str, Attribute] = MappingProxyType({
     "name": Attribute(r"viewport", "on meta only, for browsers"),
     "content": Attribute(r".*", "on meta only, for browsers"),
     "href": Attribute(r"#.+|tel:\+?[0-9-]+|https:.+|mailto:.+", "`#id`, `tel:`, `https:` or `mailto:`"),
-    "title": Attribute(r".+", "spoken description of a link where its words do not say enough"),
+    "title": Attribute(r".+", "spoken description of a link where its words do not say enough; wanted with page-of"),
     "datetime": Attribute(r".+", "the moment in ISO 8601"),
     "value": Attribute(r".+", "of data: the bare figure; of li: its number"),
     "start": Attribute(r"[0-9]+", "number of the first item of an ol"),
@@ -143,7 +143,7 @@ ELEMENTS: Mapping[str, Element] = MappingProxyType({
     "br": Element("empty", "a new line"),
 })  # fmt: skip
 
-_ALL = (*BLOCKS, "li", "td", "th", "dt", "dd", "caption", "figcaption", "tr")
+_PARTS = (*BLOCKS, "li", "caption", "figcaption")
 _COLOURED = (*TEXTS, *GROUPS, "ul", "ol", "dl", "table", "figure", "span", "strong", "em", "a", "time", "data")
 _BOXES = ("div", "aside", "section", "article")
 
@@ -157,16 +157,16 @@ CLASSES: Mapping[str, Class] = MappingProxyType({
     "running": Class(("header", "footer"), "furniture: repeated on every page of the body or chapter it opens"),
     "band": Class(("aside",), "furniture: a strip across the top of every page; its first page is read aloud"),
     # breaking
-    "keep": Class(_ALL, "never broken over two pages when it fits on one"),
-    "with-next": Class(_ALL, "on the same page as the start of what follows"),
+    "keep": Class(_PARTS, "never broken over two pages when it fits on one"),
+    "with-next": Class((*_PARTS, "tr"), "on the same page as the start of what follows"),
     "new-page": Class(BLOCKS, "starts a new page"),
     # groups
     "columns": Class(GROUPS, "children side by side, widths by data-widths (equal when absent), mirrored right to left"),
     "middle": Class((*GROUPS, "tr", "table"), "with columns, rows or box: contents centred in height"),
     "bottom": Class((*GROUPS, "tr", "table"), "with columns, rows or box: contents at the foot"),
-    "tight": Class((*_ALL, "table"), "less space: within a box, between items, under a paragraph"),
-    "airy": Class((*_ALL, "table"), "more space after"),
-    "flush": Class(_ALL, "no space after"),
+    "tight": Class(_PARTS, "less space: within a box, between items, under a paragraph"),
+    "airy": Class(_PARTS, "more space after"),
+    "flush": Class(_PARTS, "no space after"),
     # boxes
     "box": Class(_BOXES, "padding, rounded corners, hairline border; a tone below changes ground and border"),
     "square": Class(_BOXES, "with box: square corners"),
@@ -191,7 +191,7 @@ CLASSES: Mapping[str, Class] = MappingProxyType({
     "caution": Class(("p",), "red, bold, after a red triangle; kept on the page of what follows"),
     "gloss": Class(("p",), "the same words in the clinic's language: small and grey, under the line they explain"),
     "draft": Class(TEXTS, "words not yet signed off: an open lozenge in the margin beside them"),
-    "changed": Class(tuple(dict.fromkeys((*_ALL, "table"))), "changed since the last revision: a bar in the outer margin"),
+    "changed": Class((*_PARTS, "tr", "td", "th", "dt", "dd"), "changed since the last revision: a bar in the outer margin"),
     "blank": Class(("p",), "a label, then a line to write on up to the edge"),
     "under": Class(("p",), "with blank: the label small under the line, as for signatures"),
     # lists

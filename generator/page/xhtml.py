@@ -1,17 +1,15 @@
 """Read a document's XHTML and refuse whatever lies outside the closed vocabulary.
 
 Takes  the text of one document.
-Gives  a tree of `Node` and `Text` with their lines, or `OutsideVocabulary` naming every fault and its line.
-Knows  `page/vocabulary.py` and the standard library's expat; nothing of pages, fonts or browsers.
+Gives  `read`: a tree of `Node` and `Text` with their lines, or `OutsideVocabulary` naming every fault and its line.
+Knows  `page/vocabulary.py` and the rules that a table of names cannot say; nothing of pages, fonts or browsers.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
-from xml.parsers import expat
 
+from generator.page.markup import Fault, Node, Text, collapse, is_blank, parse
 from generator.page.vocabulary import (
     ATTRIBUTES,
     BLOCKS,
@@ -21,76 +19,10 @@ from generator.page.vocabulary import (
     PHRASES,
 )
 
-# White space that a template's layout leaves behind; the no-break spaces are text and stay.
-_LAYOUT_SPACE = " \t\r\n\f"
-_NAMESPACE = "http://www.w3.org/1999/xhtml"
+__all__ = ["Fault", "Node", "OutsideVocabulary", "Text", "collapse", "is_blank", "read"]
+
 _COUNTERS = frozenset({"page-number", "page-count", "chapter-page", "chapter-pages"})
 _KINDS = frozenset({"sheet", "card", "binder"})
-
-
-@dataclass(frozen=True, slots=True)
-class Text:
-    """A stretch of text as written, white space and all; `line` is that of its first character to be seen."""
-
-    text: str
-    line: int
-
-
-@dataclass(frozen=True, slots=True)
-class Node:
-    """One element. `line` and `column` count from 1 and point at its `<`."""
-
-    tag: str
-    attributes: Mapping[str, str]
-    classes: frozenset[str]
-    children: tuple[Node | Text, ...]
-    line: int
-    column: int
-
-    @property
-    def id(self) -> str | None:
-        return self.attributes.get("id")
-
-    def get(self, name: str, default: str = "") -> str:
-        """Value of an attribute, or the default."""
-        return self.attributes.get(name, default)
-
-    def elements(self, *tags: str) -> tuple[Node, ...]:
-        """Children that are elements, only those with the given tags if any are given."""
-        return tuple(c for c in self.children if isinstance(c, Node) and (not tags or c.tag in tags))
-
-    def walk(self) -> Iterator[Node]:
-        """This node and every element below it, in document order."""
-        yield self
-        for child in self.children:
-            if isinstance(child, Node):
-                yield from child.walk()
-
-    def plain(self) -> str:
-        """All text below, white space collapsed."""
-        return collapse("".join(self._texts())).strip(_LAYOUT_SPACE)
-
-    def _texts(self) -> Iterator[str]:
-        for child in self.children:
-            if isinstance(child, Text):
-                yield child.text
-            elif child.tag == "br":
-                yield " "
-            else:
-                yield from child._texts()
-
-
-@dataclass(frozen=True, slots=True, order=True)
-class Fault:
-    """One thing outside the vocabulary: its place, its kebab-case name, and what was found."""
-
-    line: int
-    column: int
-    name: str
-    what: str
-
-    def __str__(self) -> str:
-        return f"line {self.line}, column {self.column}: {self.name}: {self.what}"
 
 
 class OutsideVocabulary(ValueError):
@@ -101,16 +33,6 @@ class OutsideVocabulary(ValueError):
         super().__init__("\n".join(map(str, faults)))
 
 
-def collapse(text: str) -> str:
-    """Turn each stretch of layout white space into one space; no-break spaces stay."""
-    return re.sub(f"[{_LAYOUT_SPACE}]+", " ", text)
-
-
-def is_blank(text: str) -> bool:
-    """Nothing but layout white space."""
-    return not text.strip(_LAYOUT_SPACE)
-
-
 def read(xhtml: str) -> Node:
     """Read one document.
 
@@ -119,88 +41,12 @@ def read(xhtml: str) -> Node:
     Raises:
         OutsideVocabulary: with every fault, each with line and column; one only where the markup itself is broken.
     """
-    root, faults = _Reader().run(xhtml)
+    root, faults = parse(xhtml)
     if root is not None and not faults:
         faults = sorted(_Judge().judged(root))
     if faults or root is None:
         raise OutsideVocabulary(tuple(faults))
     return root
-
-
-@dataclass(slots=True)
-class _Open:
-    tag: str
-    attributes: dict[str, str]
-    line: int
-    column: int
-    children: list[Node | Text] = field(default_factory=list)
-
-    def closed(self) -> Node:
-        classes = frozenset(self.attributes.get("class", "").split())
-        return Node(self.tag, self.attributes, classes, tuple(self.children), self.line, self.column)
-
-
-class _Reader:
-    """Markup to nodes; knows nothing of the vocabulary."""
-
-    def __init__(self) -> None:
-        self.root: Node | None = None
-        self.faults: list[Fault] = []
-        self._open: list[_Open] = []
-        self._parser = expat.ParserCreate("utf-8")  # whatever the text itself says of its encoding
-        self._parser.ordered_attributes = False
-        self._parser.buffer_text = False  # else a stretch of text is told with the line of its end
-        self._parser.StartElementHandler = self._start
-        self._parser.EndElementHandler = self._end
-        self._parser.CharacterDataHandler = self._text
-        self._parser.StartDoctypeDeclHandler = self._doctype
-        self._parser.ProcessingInstructionHandler = self._instruction
-
-    def run(self, xhtml: str) -> tuple[Node | None, list[Fault]]:
-        try:
-            self._parser.Parse(xhtml.removeprefix("\ufeff"), True)
-        except expat.ExpatError as error:
-            what = expat.errors.messages.get(error.code, str(error)) if error.code else str(error)
-            self.faults.append(Fault(error.lineno, error.offset + 1, "broken-markup", what))
-        except _Stop:
-            pass
-        return self.root, self.faults
-
-    def _here(self) -> tuple[int, int]:
-        return self._parser.CurrentLineNumber, self._parser.CurrentColumnNumber + 1
-
-    def _start(self, tag: str, attributes: dict[str, str]) -> None:
-        self._open.append(_Open(tag, attributes, *self._here()))
-
-    def _end(self, tag: str) -> None:
-        node = self._open.pop().closed()
-        if self._open:
-            self._open[-1].children.append(node)
-        else:
-            self.root = node
-
-    def _text(self, text: str) -> None:
-        if not self._open:
-            return
-        children, line = self._open[-1].children, self._parser.CurrentLineNumber
-        before = children[-1] if children else None
-        if isinstance(before, Text):
-            # The line is that of the first thing there is to see.
-            children[-1] = Text(before.text + text, line if is_blank(before.text) else before.line)
-        else:
-            children.append(Text(text, line))
-
-    def _doctype(self, *_: object) -> None:
-        # A document type can define entities that swell without bound or name files: never followed, never allowed.
-        self.faults.append(Fault(*self._here(), "document-type", "a document carries no <!DOCTYPE>"))
-        raise _Stop
-
-    def _instruction(self, target: str, data: str) -> None:
-        self.faults.append(Fault(*self._here(), "processing-instruction", f"<?{target}…?> has no meaning here"))
-
-
-class _Stop(Exception):
-    """Reading ended early; the fault is already noted."""
 
 
 class _Judge:

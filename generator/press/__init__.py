@@ -1,0 +1,92 @@
+"""Print a document: from closed XHTML to an accessible PDF, the same bytes every time.
+
+Takes  a `Document`.
+Gives  `press`, and `Pdf`: the file's bytes, its pages, the type size used and the page of every id.
+Knows  the order of the steps: read, lay out and fit, paint, write. Heavy libraries load on the first call.
+"""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from generator.page.document import Document
+
+if TYPE_CHECKING:
+    from generator.press.fit import TooLong
+    from generator.press.structure import UntaggedContent
+
+__all__ = ["Pdf", "TooLong", "UntaggedContent", "press"]
+
+
+@dataclass(frozen=True, slots=True)
+class Pdf:
+    """A printed document. size: of the body text, points. page_of: number of the page, from 1, of each id."""
+
+    data: bytes
+    pages: int
+    size: float
+    page_of: Mapping[str, int]
+
+
+def press(document: Document) -> Pdf:
+    """Print one document.
+
+    Raises:
+        OutsideVocabulary: the XHTML uses what no document may use; every fault with its line.
+        TooLong: it does not keep to its pages even at its smallest size; names the longest block and its source.
+        MissingGlyph: no font at hand has a character of the text.
+        ValueError: no title, another language in the markup, nothing to print.
+        UntaggedContent: a fault of the press itself, never of the document.
+    """
+    from generator.page.tokens import PAPERS
+    from generator.page.xhtml import read
+    from generator.press.canvas import TagCanvas
+    from generator.press.fit import fitted
+    from generator.press.pages import paint
+
+    html = read(document.xhtml)
+    if html.get("lang") != document.language:
+        raise ValueError(f"the document is in {document.language!r}, its markup says {html.get('lang')!r}")
+    if not document.title.strip():
+        raise ValueError("a document has a title: readers show it, and programs that read aloud say it first")
+    with _collector_at_rest():
+        pages, size = fitted(html, document)
+        canvas = TagCanvas(
+            pages.laid.root,
+            PAPERS[document.paper],
+            title=document.title,
+            author=document.author,
+            issued=document.issued,
+        )
+        if pages.laid.look.kind == "binder":
+            canvas.showOutline()
+        paint(pages, canvas)
+        return Pdf(canvas.finish(), len(pages.pages), size, pages.page_of)
+
+
+@contextmanager
+def _collector_at_rest() -> Iterator[None]:
+    """A binder's tree is all alive until the end: searching it for rubbish took a quarter of the time."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def __getattr__(name: str) -> Any:
+    if name == "TooLong":
+        from generator.press.fit import TooLong
+
+        return TooLong
+    if name == "UntaggedContent":
+        from generator.press.structure import UntaggedContent
+
+        return UntaggedContent
+    raise AttributeError(name)

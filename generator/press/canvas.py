@@ -1,0 +1,227 @@
+"""The canvas every document is painted on: it tags all paint and refuses to let any go untagged.
+
+Takes  painting calls between `scope(mark)` and its end, links, places, outline entries.
+Gives  pages whose every operator belongs to a structure element or an artifact, and at `finish` the bytes.
+Knows  ReportLab's canvas; which paint belongs to which element is kept here, never in the tree.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from typing import Any
+
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFPage, PDFStream, PDFString, PDFZCompress
+from reportlab.pdfgen.canvas import Canvas
+
+from generator.page.tokens import COLOURS
+from generator.press import tree
+from generator.press.structure import INLINE, LAYOUT, Artifact, Elem, UntaggedContent
+
+# Operators that leave something on the page (ISO 32000-1, tables 60, 74, 77, 87, 92, 109).
+_PAINT = frozenset(("Tj", "TJ", "'", '"', "f", "F", "f*", "B", "B*", "b", "b*", "S", "s", "sh", "Do", "BI"))
+_LITERAL = re.compile(r"\((?:\\.|[^\\()])*\)|<[0-9A-Fa-f\s]*>", re.S)
+_ID_PLACE = b"<" + b"0" * 32 + b">"
+
+
+class TagCanvas(Canvas):  # type: ignore[misc]
+    """A canvas that knows the structure tree.
+
+    root: the tree's Document element, with the document's language.
+    """
+
+    def __init__(self, root: Elem, size: tuple[float, float], *, title: str, author: str, issued: datetime) -> None:
+        self.root = root
+        self.content: dict[Elem, list[tree.Item]] = {}
+        self.boxes: dict[Elem, tuple[float, float, float, float]] = {}
+        self.parents: list[Elem | list[Elem]] = []
+        self._on_page: list[Elem] = []
+        self._level = -1
+        self._page: Any = None  # the page just closed
+        self._scope: Elem | Artifact | None = None
+        self._ghost: Artifact | None = None
+        self._file = io.BytesIO()
+        super().__init__(
+            self._file, pagesize=size, pdfVersion=(1, 7), invariant=1, pageCompression=1, lang=root.language
+        )
+        self.setTitle(title)
+        self.setAuthor(author)
+        self.setSubject("")
+        self.setCreator("gauzeleaf")
+        self.setProducer("gauzeleaf")
+        self.setViewerPreference("DisplayDocTitle", "true")
+        self._doc._timeStamp = _Moment(issued)
+        self._doc._ID = b"\n[" + _ID_PLACE + _ID_PLACE + b"]\n"
+        self.issued = issued
+
+    def _make_preamble(self) -> None:
+        # The stock preamble names Helvetica on every page; all our text sets its own font.
+        self._preamble = "1 0 0 1 0 0 cm"
+
+    # ---- marked content -------------------------------------------------------------------------------------
+
+    @contextmanager
+    def scope(self, mark: object | None) -> Iterator[None]:
+        """Whatever is painted inside belongs to mark, an Elem or an Artifact; scopes inside suspend the outer one.
+
+        Raises:
+            UntaggedContent: mark is neither.
+        """
+        if not isinstance(mark, Elem | Artifact):
+            raise UntaggedContent(f"page {self._pageNumber}: paint for {mark!r}, which is no structure element")
+        outer = self._scope
+        if outer is not None:
+            self._shut()
+        self._scope = self._ghost or mark
+        self._code.append(self._opened(self._scope))
+        try:
+            yield
+        finally:
+            self._shut()
+            self._scope = outer
+            if outer is not None:
+                self._code.append(self._opened(outer))
+
+    @contextmanager
+    def repeated(self, artifact: Artifact) -> Iterator[None]:
+        """Whatever is painted inside has been said before (a repeated header row, a running head): an artifact."""
+        outer, self._ghost = self._ghost, self._ghost or artifact
+        try:
+            yield
+        finally:
+            self._ghost = outer
+
+    def _opened(self, mark: Elem | Artifact) -> str:
+        if isinstance(mark, Artifact):
+            return mark.operator()
+        number = len(self._on_page)
+        self._on_page.append(mark)
+        self._note(mark, ("mc", self._doc.thisPageName(), number))
+        return f"/{mark.role} <</MCID {number}>> BDC"
+
+    def _shut(self) -> None:
+        opened = self._code[-1]
+        if isinstance(opened, str) and opened.startswith("/Artifact") and opened.endswith(("BMC", "BDC")):
+            self._code.pop()  # nothing was painted in it
+        else:
+            self._code.append("EMC")
+
+    def _note(self, elem: Elem, item: tree.Item) -> None:
+        first = elem not in self.content
+        self.content.setdefault(elem, []).append(item)
+        if first and elem.role in INLINE and elem.parent is not None:
+            self._note(elem.parent, elem)
+
+    # ---- links and places -----------------------------------------------------------------------------------
+
+    def link(self, rect: tuple[float, float, float, float], target: str, mark: object) -> None:
+        """Lay a link over rect, in current coordinates; target is `#id` or an address; mark is its Link element."""
+        if self._ghost is not None:
+            return
+        if not isinstance(mark, Elem) or mark.role != "Link":
+            raise UntaggedContent(f"page {self._pageNumber}: a link to {target!r} without a Link element")
+        key = len(self.parents)
+        entries = {
+            "Type": PDFName("Annot"),
+            "Subtype": PDFName("Link"),
+            "F": 4,
+            "Border": PDFArray([0, 0, 0]),
+            "StructParent": key,
+            "Contents": PDFString(mark.contents or target),
+            "Rect": PDFArray([round(v, 2) for v in self._absRect(rect, 1)]),
+        }
+        if target.startswith("#"):
+            entries["Dest"] = self._bookmarkReference(target[1:])
+        else:
+            entries["A"] = PDFDictionary({"S": PDFName("URI"), "URI": PDFString(target)})
+        name = f"Link{key}"
+        self.parents.append(mark)
+        self._note(mark, ("obj", self._doc.thisPageName(), self._doc.annotationName(name)))
+        self._addAnnotation(PDFDictionary(entries), name)
+
+    def place(self, name: str, top: float) -> None:
+        """A link's target: name is the id, top the height on this page that a reader scrolls to."""
+        self.bookmarkHorizontalAbsolute(name, top)
+
+    def bookmark(self, title: str, name: str, level: int) -> None:
+        """An entry of the outline for a place already set; level 0 is the highest."""
+        # Columns that run over pages may meet their headings in another order than the document has them.
+        self._level = min(level, self._level + 1)
+        self.addOutlineEntry(title, name, self._level)
+
+    # ---- paint in tokens ------------------------------------------------------------------------------------
+
+    def fill_colour(self, name: str) -> None:
+        """Fill in a named colour."""
+        self.setFillColorRGB(*_parts(name))
+
+    def stroke_colour(self, name: str, width: float) -> None:
+        """Stroke in a named colour, width in points."""
+        self.setStrokeColorRGB(*_parts(name))
+        self.setLineWidth(width)
+
+    def rule(self, x0: float, y: float, x1: float, colour: str, width: float) -> None:
+        """A level line, as decoration."""
+        with self.scope(LAYOUT):
+            self.stroke_colour(colour, width)
+            self.line(x0, y, x1, y)
+
+    # ---- pages ----------------------------------------------------------------------------------------------
+
+    def _setAnnotations(self, page: Any) -> None:  # noqa: N802 - the name ReportLab calls
+        super()._setAnnotations(page)
+        self._page = page
+        page.__NoDefault__ = [*PDFPage.__NoDefault__, "StructParents", "Tabs"]
+        page.StructParents, page.Tabs = len(self.parents), PDFName("S")
+        self.parents.append(self._on_page)
+        self._on_page = []
+
+    def showPage(self) -> None:  # noqa: N802 - the name ReportLab calls
+        self._audit()
+        super().showPage()
+        # As bytes, not as letters that stand for bytes (ReportLab's default): a fifth smaller and quicker to write.
+        code = PDFStream(content=self._page.stream, filters=[PDFZCompress])
+        self._page.Contents = code
+
+    def _audit(self) -> None:
+        """Refuse a page with paint outside every tag, or with tags that do not close."""
+        depth = 0
+        for operator in _LITERAL.sub(" ", "\n".join(map(str, self._code))).split():
+            depth += (operator in ("BMC", "BDC")) - (operator == "EMC")
+            if depth not in (0, 1, 2) or (operator in _PAINT and not depth):
+                raise UntaggedContent(f"page {self._pageNumber}: operator {operator} at tag depth {depth}")
+        if depth:
+            raise UntaggedContent(f"page {self._pageNumber}: a tag was never closed")
+
+    def finish(self) -> bytes:
+        """Write tree, metadata and file; the ID is a digest of all the rest, so same content means same bytes."""
+        if len(self._code):
+            self.showPage()
+        tree.write(self)
+        self.save()
+        data = self._file.getvalue()
+        digest = hashlib.sha256(data).hexdigest()[:32].encode("ascii")
+        return data.replace(_ID_PLACE, b"<" + digest + b">")
+
+
+class _Moment:
+    """What ReportLab asks of a time stamp, told of the document's own moment of issue."""
+
+    def __init__(self, issued: datetime) -> None:
+        offset = issued.utcoffset()
+        if offset is None:
+            raise ValueError("the moment of issue carries no time zone")
+        minutes = int(offset.total_seconds() // 60)
+        sign = -1 if minutes < 0 else 1
+        self.YMDhms = (issued.year, issued.month, issued.day, issued.hour, issued.minute, issued.second)
+        self.dhh, self.dmm = sign * (abs(minutes) // 60), abs(minutes) % 60
+        self.t = issued.timestamp()
+
+
+def _parts(name: str) -> tuple[float, float, float]:
+    value = COLOURS[name]
+    return int(value[1:3], 16) / 255, int(value[3:5], 16) / 255, int(value[5:7], 16) / 255

@@ -1,0 +1,111 @@
+"""Find the type size at which a document keeps to its pages.
+
+Takes  a document's tree and the sizes it may be set in, largest first.
+Gives  the pages at the first size that needs one page only, else at the first that keeps to the most allowed.
+Knows  full layouts only: heights are never guessed. Below the last size nothing is set; then it is `TooLong`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+
+from generator.page.document import Document
+from generator.page.tokens import BODY_SIZE
+from generator.page.xhtml import Node
+from generator.press.block import Block
+from generator.press.pages import Pages, Unbreakable, place
+from generator.press.prose import Prose
+from generator.press.scopes import Laid, blocks_of, lay
+from generator.source.span import Span
+
+
+class TooLong(ValueError):
+    """A document needs more pages than it may have, even at its smallest size.
+
+    size: points. needed: pages, None when one block is higher than a page. allowed: pages. block: id of the longest
+    block that has a source, span: the line it came from; both None if no block of the document has one. words: how
+    that block begins.
+    """
+
+    def __init__(
+        self, size: float, needed: int | None, allowed: int, block: str | None, span: Span | None, words: str
+    ) -> None:
+        self.size = size
+        self.needed = needed
+        self.allowed = allowed
+        self.block = block
+        self.span = span
+        self.words = words
+        need = f"{needed} pages" if needed is not None else "more than a page for one block"
+        where = f" ({span})" if span is not None else ""
+        super().__init__(f"{need} at {size:g} pt where {allowed} may be; longest is {block or 'a block'}{where}: {words!r}")
+
+
+def fitted(html: Node, document: Document) -> tuple[Pages, float]:
+    """The pages and the body size in points.
+
+    Raises:
+        TooLong: no size will do.
+        ValueError: sizes that do not step down.
+    """
+    sizes = document.fit or (_own_size(html),)
+    if any(b >= a for a, b in pairwise(sizes)):
+        raise ValueError(f"sizes to try step down: {sizes}")
+    best: tuple[Pages, float] | None = None
+    laid: Laid | None = None
+    needed: int | None = None
+    stuck: Unbreakable | None = None
+    for size in sizes:
+        laid = lay(html, document.drawings, size)
+        try:
+            pages = place(laid, document.paper)
+            if not pages.pages:
+                raise ValueError("the document has nothing to print")
+        except Unbreakable as found:
+            stuck, needed = found, None
+            continue
+        stuck, needed = None, len(pages.pages)
+        if needed <= 1 or (len(sizes) == 1 and document.max_pages is None):
+            return pages, size
+        if best is None and (document.max_pages is None or needed <= document.max_pages):
+            best = pages, size
+    if best is not None:
+        return best
+    assert laid is not None
+    raise _too_long(laid, document, sizes, needed, stuck)
+
+
+def _own_size(html: Node) -> float:
+    body = html.elements("body")[0]
+    kind = next(k for k in BODY_SIZE if k in body.classes)
+    return float(body.get("data-size") or BODY_SIZE[kind])
+
+
+def _too_long(
+    laid: Laid, document: Document, sizes: Sequence[float], needed: int | None, stuck: Unbreakable | None
+) -> TooLong:
+    within = tuple(stuck.block.walk()) if stuck is not None else blocks_of(laid)
+    found = _longest(within, document.sources) or _longest(blocks_of(laid), document.sources)
+    allowed = document.max_pages or 1
+    if found is None:
+        return TooLong(sizes[-1], needed, allowed, None, None, _words(within))
+    block, name = found
+    return TooLong(sizes[-1], needed, allowed, name, document.sources[name], _words(tuple(block.walk())))
+
+
+def _longest(blocks: Sequence[Block], sources: Mapping[str, Span]) -> tuple[Block, str] | None:
+    """The block with a source that says most; the innermost where one holds another of the same length."""
+    best: tuple[int, Block, str] | None = None
+    for block in blocks:
+        for name in block.ids:
+            if name in sources:
+                said = sum(len(inner.plain) for inner in block.walk() if isinstance(inner, Prose))
+                if best is None or said >= best[0]:
+                    best = said, block, name
+    return None if best is None else (best[1], best[2])
+
+
+def _words(blocks: Sequence[Block]) -> str:
+    said = " ".join(block.plain for block in blocks if isinstance(block, Prose))
+    return said if len(said) <= 60 else said[:57] + "..."

@@ -1,0 +1,165 @@
+"""A paragraph as a block: text whose page numbers may come to be known only when it is painted.
+
+Takes  pieces of text, some of them late (a page number), and a Look.
+Gives  `Prose`, a block around the text engine's TextBlock.
+Knows  the text engine; where a line's baseline lies; nothing of XHTML.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from generator.press.block import Block, Pen
+from generator.press.look import Align, Look
+from generator.press.structure import LAYOUT, Elem
+from generator.press.text import Run, TextBlock, is_rtl, measure
+from generator.press.text.draw import ASCENT, DESCENT
+
+# Isolates (Unicode Standard Annex 9): a whole line that runs against its language's direction.
+_ISOLATES = {"ltr": "\N{LEFT-TO-RIGHT ISOLATE}", "rtl": "\N{RIGHT-TO-LEFT ISOLATE}"}
+_POP = "\N{POP DIRECTIONAL ISOLATE}"
+_SWAPPED: Mapping[Align, Align] = {"start": "end", "end": "start", "center": "center"}
+# Widest number a counter or page reference is given room for; figures are all of one width.
+_ROOM = {"page": "8888", "counter": "888"}
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A run of text. counter: `page-number` and its like; page_of: the id whose page number it prints."""
+
+    run: Run
+    counter: str = ""
+    page_of: str = ""
+
+    def provisional(self) -> Run:
+        """With the widest number it may get."""
+        if self.page_of:
+            return replace(self.run, text=_ROOM["page"])
+        return replace(self.run, text=_ROOM["counter"]) if self.counter else self.run
+
+    def final(self, pen: Pen) -> Run:
+        """With its number."""
+        if self.page_of:
+            return replace(self.run, text=str(pen.page_of[self.page_of]))
+        return replace(self.run, text=str(pen.counters[self.counter])) if self.counter else self.run
+
+
+@lru_cache(maxsize=8192)
+def _word_width(word: str, size: float, bold: bool, language: str) -> float:
+    """Tables ask for the same words again and again."""
+    return measure(word, size, bold, language)
+
+
+class Prose(Block):
+    """One paragraph. mark: the structure element of whatever text has none of its own."""
+
+    def __init__(self, pieces: Sequence[Piece], look: Look, mark: Elem | object) -> None:
+        self.pieces = tuple(pieces)
+        self.look = look
+        self.mark = mark
+        self.draft = False
+        self.balanced = False  # lines of about one length, for headings
+        self.is_late = any(p.counter or p.page_of for p in self.pieces)
+        self.text = self._block([p.provisional() for p in self.pieces])
+        self._height: tuple[float, float] | None = None
+
+    def _block(self, runs: list[Run]) -> TextBlock:
+        look, style = self.look, self.look.text_style()
+        if look.turned:
+            runs = [Run(_ISOLATES[look.direction]), *runs, Run(_POP)]
+        if (look.direction == "rtl") != is_rtl(look.language):
+            style = replace(style, align=_SWAPPED[style.align])
+        return TextBlock(runs, style, look.language, mark=self.mark)
+
+    @property
+    def plain(self) -> str:
+        return "".join(p.run.text for p in self.pieces)
+
+    def height(self, width: float) -> float:
+        if self._height is None or self._height[0] != width:
+            self._height = (width, self.text.wrap(width, 1e6)[1])
+        return self._height[1]
+
+    def natural(self) -> float:
+        return self.text.natural_width()
+
+    def narrowest(self) -> float:
+        style = self.look
+        words = (
+            _word_width(word, style.size, p.run.bold or style.bold, p.run.language or style.language)
+            for p in self.pieces
+            for word in p.provisional().text.split(" ")
+            if word
+        )
+        return max(words, default=0.0)
+
+    def split(self, width: float, room: float, *, force: bool = False) -> tuple[Block | None, Block | None]:
+        if self.is_late:
+            return None, self
+        self.text.wrap(width, 1e6)
+        parts = self.text.split(width, room)
+        if len(parts) < 2:
+            return None, self
+        head, tail = self.headed(), self.tailed()
+        head.text, tail.text = parts
+        head._height = tail._height = None
+        tail.draft = False
+        return head, tail
+
+    def paint(self, pen: Pen, x: float, top: float, width: float, height: float) -> None:
+        text = self._block([p.final(pen) for p in self.pieces]) if self.is_late else self.text
+        if self.balanced:
+            whole = width
+            width = self._evened(text, width)
+            if (self.look.direction == "rtl") != (self.look.align == "end"):
+                x += whole - width
+        used = text.wrap(width, 1e6)[1]
+        if self.draft:
+            lozenge(pen, x, top, width, self.look)
+        text.drawOn(pen.canvas, x, top - used)
+
+    def _evened(self, text: TextBlock, width: float) -> float:
+        """The least width, to half a percent, at which there are no more lines than at the whole width."""
+        count = text.line_count(width)
+        if not 2 <= count <= 3 or self.look.align == "center":
+            return width
+        low, high = width / 2, width
+        while high - low > width / 200:
+            middle = (low + high) / 2
+            low, high = (low, middle) if text.line_count(middle) <= count else (middle, high)
+        return high
+
+    def baseline(self) -> float:
+        """From the top down to the first baseline, points."""
+        return first_baseline(self.look)
+
+
+def first_baseline(look: Look) -> float:
+    """From the top of a paragraph down to its first baseline."""
+    style = look.text_style()
+    return (style.leading + (ASCENT - DESCENT) * style.size) / 2
+
+
+def first_prose(block: Block) -> Prose | None:
+    """The paragraph that gives a block its first line, if text comes first."""
+    for inner in block.walk():
+        if isinstance(inner, Prose):
+            return inner
+    return None
+
+
+def lozenge(pen: Pen, x: float, top: float, width: float, look: Look) -> None:
+    """An open lozenge in the margin beside a first line: words not yet signed off."""
+    reach = 3.2
+    middle = top - first_baseline(look) + 0.3 * look.size
+    centre = x - 8 if look.direction == "ltr" else x + width + 8
+    with pen.canvas.scope(LAYOUT):
+        pen.canvas.stroke_colour(look.colour, 1.1)
+        path = pen.canvas.beginPath()
+        path.moveTo(centre, middle + reach)
+        for dx, dy in ((reach, 0), (0, -reach), (-reach, 0)):
+            path.lineTo(centre + dx, middle + dy)
+        path.close()
+        pen.canvas.drawPath(path, stroke=1, fill=0)
