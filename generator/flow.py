@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any
 from generator import shelf
 from generator.protocol.animal import read_patient
 from generator.protocol.book import SETTINGS, Reviewed, read_book
-from generator.protocol.kinds import STAGES
+from generator.protocol.kinds import SITE_GROUPS, STAGES
 from generator.protocol.model import Book, Patient, Protocol
 from generator.protocol.shapes import UnsoundValue, is_unsound, nearest
 from generator.reckon import reckon
@@ -370,6 +370,58 @@ def new_book(folder: Path) -> dict[Path, bytes]:
     return {folder / "protocols" / Path(name).relative_to(source.as_posix()): data for name, data in files.items()}
 
 
+# A usual sheet weighs some 2000: letters of its lines, and 40 more a line for the line itself. Two full sides hold far more
+# than this; below it nothing needs to be laid out to know that it fits.
+_LIGHT = 2600
+
+
+def _weight(book: Book, protocol: Protocol) -> int:
+    """How much an owner's sheet has to hold, roughly."""
+    lines: list[str] = [book.signs[name].owner for name in protocol.signs if name in book.signs]
+    if protocol.owner is not None:
+        lines += [*protocol.owner.every_day, *protocol.owner.keep_dry, *protocol.owner.never, protocol.owner.what_it_does]
+    return sum(len(line) + 40 for line in lines)
+
+
 def fit_problems(opened: OpenBook) -> tuple[Problem, ...]:
-    """Sheets that would not fit their pages with the longest realistic content."""
-    return ()
+    """Sheets that would not fit their two sides with the longest realistic content: found here, not at discharge.
+
+    Only what is heavy enough to come near is laid out; the rest is known to fit.
+    """
+    problems: list[Problem] = []
+    try:
+        book = opened.book
+        whole = [protocol for protocol in book.protocols.values() if not is_unsound(protocol.stages) and not protocol.blend]
+        each = [one for protocol in whole for one in (tuple(protocol.stages.values()) or (protocol,))]
+        heavy = [one for one in each if one.limits.go_home and _weight(book, one) > _LIGHT]
+    except (Refusal, UnsoundValue):
+        return ()
+    for protocol in heavy:
+        if any(p.severity == "error" and p.span.file == protocol.file for p in opened.problems):
+            continue
+        try:
+            plan = make_plan(opened, Chosen((protocol,)), _longest(protocol), datetime(2027, 9, 18, 12, 30))
+            press(sheet(opened, plan, "en"))
+        except Refusal as refusal:
+            problems += [problem for problem in refusal.problems if problem.name in ("sheet-too-long", "letter-without-glyph")]
+    return tuple(problems)
+
+
+def _longest(protocol: Protocol) -> Patient:
+    """An animal with long names, sent home on a Saturday in September: whatever can be long on its sheet is."""
+    group = next(group for group, sites in SITE_GROUPS.items() if set(sites) & set(protocol.sites))
+    site = {"fore": "right fore", "hind": "right hind"}.get(group, group)
+    reasons = protocol.limits.remove_by.by_reason if protocol.limits.remove_by else {}
+    text = f"""
+patient: {{name: Maximiliana Wilhelmina Featherstone-Hough, species: {protocol.species[0]}, weight: 12 kg, born: 2020-01-01, file_number: 2027-000142}}
+owner: {{name: Alexandrina Montgomery-Castellanos, language: en}}
+limb: {{site: {site}, distal_girth: 12 cm, proximal_girth: 18 cm, covered_length: 24 cm}}
+skin: {"wound" if protocol.layer("contact") else "intact"}
+{"reason: " + next(iter(reasons)) if reasons else "condition: []"}
+applied: 2027-09-18T12:00
+first: yes
+issued_by: Dr Bartholomew Featherstonehaugh
+"""
+    tree = read_tree(text.encode(), "the longest patient").tree
+    assert tree is not None
+    return patient_from(tree)

@@ -1,4 +1,4 @@
-# ruff: noqa: E501  (a reference stands on one line, so that it can be found by its words)
+
 """The published sources that figures and rules rest on, each under its number.
 
 Takes  nothing: this is a table.

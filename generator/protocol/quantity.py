@@ -58,7 +58,7 @@ def plain_number(text: str, fix: str) -> Fraction:
                          "a figure that cannot be read cannot be reckoned with", fix)
     if len(text) > 1 and text[0] == "0" and text[1] != ".":
         raise Unreadable("leading-zero", f"`{text}` starts with a zero",
-                         "a leading zero is read differently by different programs", f"write `{text.lstrip('0') or '0'}`")
+                         "a leading zero is read differently by different programs", f"write `{re.sub('^0+(?=[0-9])', '', text)}`")
     if len(text) > 12:
         raise Unreadable("number-out-of-range", f"`{text}` has too many digits", "no bandage needs such a figure", fix)
     return Fraction(text)
@@ -66,6 +66,8 @@ def plain_number(text: str, fix: str) -> Fraction:
 
 def _split(text: str, dimension: str, units: tuple[str, ...], example: str) -> tuple[Fraction, str]:
     found = _AMOUNT.match(text.strip())
+    if found is not None and not any(letter.isnumeric() for letter in found["number"]):
+        found = None
     listed = ", ".join(f"`{unit}`" for unit in units)
     if found is None:
         raise Unreadable("not-an-amount", f"`{text}` is not a number with a unit",

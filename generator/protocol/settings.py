@@ -8,6 +8,7 @@ Knows  the words of the settings; nothing of any one protocol.
 from __future__ import annotations
 
 import re
+from collections.abc import Set
 from datetime import date, time, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -35,7 +36,7 @@ from generator.protocol.shapes import (
 )
 from generator.protocol.vocabulary import SOURCE, TIGHTER, slug
 from generator.source.problem import Problem
-from generator.source.tree import Entries, Node
+from generator.source.tree import Entries, Node, Scalar
 
 DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 LANGUAGE = re.compile(r"[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?")
@@ -312,11 +313,11 @@ class _ByWidth:
     def read(self, node: Node, problems: list[Problem]) -> Any:
         if self.plain and not isinstance(node, Entries):
             return self.shape.read(node, problems)
-        names = tuple(key.name for key in self.beside)
         if not isinstance(node, Entries):
             return MapOf(str, self.shape, "a value for each width").read(node, problems)
-        widths = Entries(tuple(pair for pair in node.entries if pair[0].text not in names), node.span)
-        others = Entries(tuple(pair for pair in node.entries if pair[0].text in names), node.span)
+        # Every width starts with a figure; whatever else stands here is a key, rightly spelt or not.
+        others = Entries(tuple(pair for pair in node.entries if self.beside and not pair[0].text[:1].isdigit()), node.span)
+        widths = Entries(tuple(pair for pair in node.entries if pair not in others.entries), node.span)
         table = MapOf(_width_or_size if self.plain else _width, self.shape, "a value for each width").read(widths, problems)
         if not self.beside:
             return table
@@ -361,17 +362,25 @@ def _material(spans: Spans, **v: Any) -> m.Material:
     return m.Material(name="", spans=spans, **v)
 
 
-def _material_whole(node: Entries, problems: list[Problem]) -> None:
-    roll, full = node.get("roll"), node.get("full_stretch")
-    if roll is not None and full is None and getattr(roll, "text", "").endswith("stretched"):
+_ROLL_OR_PIECES = frozenset({"roll", "sizes", "widths"})
+
+
+def _material_whole(node: Entries, problems: list[Problem], misspelt: Set[str]) -> None:
+    """What the keys of a material must hold together. A key that is only misspelt was named already."""
+    roll, full, sizes = node.get("roll"), node.get("full_stretch"), node.get("sizes")
+    state = roll.text.split()[-1:] if isinstance(roll, Scalar) else []
+    if state == ["stretched"] and full is None and "full_stretch" not in misspelt:
+        assert roll is not None
         problems.append(Problem("full-stretch-missing", roll.span, "the roll is measured stretched, but its full stretch is not given",
                                 "its relaxed length, and with it the number of rolls, cannot be reckoned",
                                 "add a line `full_stretch: 80 %` with what the maker or your own measuring gives"))
-    if full is not None and roll is not None and not getattr(roll, "text", "").endswith("stretched"):
+    if full is not None and state in (["relaxed"], ["inelastic"]):
         problems.append(Problem("full-stretch-unused", full.span, "`full_stretch` is given for a roll that is not measured stretched",
                                 "one of the two lines is wrong, and the number of rolls hangs on it",
                                 "write `stretched` after the roll's length, or delete `full_stretch`"))
-    if (roll is None) == (node.get("sizes") is None):
+    if misspelt & _ROLL_OR_PIECES:
+        return
+    if (roll is None) == (sizes is None):
         problems.append(Problem("roll-or-sizes", node.span, "a material has either a `roll` with `widths`, or `sizes` of pieces",
                                 "the tool must know whether to reckon lengths or to count pieces",
                                 "add `widths` and `roll`, or `sizes`, and only one of them"))

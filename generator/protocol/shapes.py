@@ -10,7 +10,7 @@ from __future__ import annotations
 import difflib
 import re
 import unicodedata
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Set
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, Protocol
@@ -46,6 +46,21 @@ UNSOUND: Any = _Unsound()
 Spans = Mapping[str, Span]
 
 
+class _SpansRead(dict[str, Span]):
+    """The places of the keys of one record. Asked for one that should be there and is not, it raises as its value would."""
+
+    __slots__ = ("unread",)
+
+    def __init__(self, spans: Mapping[str, Span]) -> None:
+        super().__init__(spans)
+        self.unread: set[str] = set()
+
+    def __missing__(self, key: str) -> Span:
+        if key.removesuffix(":") in self.unread:
+            raise UnsoundValue
+        raise KeyError(key)
+
+
 def is_unsound(value: object) -> bool:
     return value is UNSOUND
 
@@ -78,6 +93,11 @@ def _kind(node: Node) -> str:
 
 
 def _wrong_form(node: Node, wanted: str, fix: str, problems: list[Problem]) -> Any:
+    if isinstance(node, Scalar) and (node.is_empty or not node.text.strip()):
+        problems.append(Problem("value-missing", node.span, f"nothing is written here, where {wanted} belongs",
+                                "an empty place on paper looks as if nothing needed doing",
+                                f"{fix}; or delete the key if it may be left out"))
+        return UNSOUND
     problems.append(Problem("wrong-form", node.span, f"here stands {_kind(node)}, where {wanted} belongs",
                             "a value of another form cannot be printed in its place", fix))
     return UNSOUND
@@ -123,7 +143,7 @@ class Words:
                 problems.append(Problem("unknown-field", scalar.span, f"`{shortened(match.group())}` is no field that is filled in here",
                                         "the braces would print as they stand", f"use {listed}, or write the words without braces"))
                 break
-        if not self.digits and (found := re.search(r"\d+", text)):
+        if not self.digits and (found := re.search(r"\d+", _FIELD.sub("", text))):
             problems.append(Problem("digits-in-owner-text", scalar.span, f"the sentence holds the figure `{found.group()}`",
                                     "figures must come from the plan, so that they are the same in every language",
                                     "write the sentence without figures; dates, hours and numbers are filled in by the tool"))
@@ -367,14 +387,15 @@ class Record:
     what: str
     keys: tuple[Key, ...]
     build: Callable[..., Any]
-    aside: Callable[[Entries, list[Problem]], None] | None = field(default=None)
+    # What keys must hold together; it is told which right spellings were probably meant, so as not to miss them twice.
+    aside: Callable[[Entries, list[Problem], Set[str]], None] | None = field(default=None)
 
     def read(self, node: Node, problems: list[Problem], skip: frozenset[str] = frozenset()) -> Any:
         if not isinstance(node, Entries):
             return _wrong_form(node, f"{self.what} (a group of keys)",
                                "write one `key: value` a line: " + ", ".join(k.name for k in self.keys), problems)
         known = {key.name: key for key in self.keys}
-        spans: dict[str, Span] = {"": node.span}
+        spans = _SpansRead({"": node.span})
         values: dict[str, Any] = {}
         close_calls: set[str] = set()
         for name, child in node.entries:
@@ -395,17 +416,19 @@ class Record:
         for key in self.keys:
             if key.name in values:
                 continue
-            if not key.required:
-                values[key.name] = key.default
+            # A misspelt key is one slip, not two: its right spelling is not asked for again, here or by a rule.
+            if not key.required and key.name not in close_calls:
+                # A misspelt key is there, only unreadable: no rule shall call it missing.
+                values[key.name] = UNSOUND if key.name in close_calls else key.default
                 continue
             values[key.name] = UNSOUND
-            # A misspelt key is one slip, not two: its right spelling is not asked for again.
+            spans.unread.add(key.name)
             if key.name not in close_calls:
                 problems.append(Problem("key-missing", _head(node), f"{self.what} has no `{key.name}`",
                                         key.say or "without it the paper would leave the reader guessing",
                                         f"add a line `{key.name}: {_example(key.shape)}`"))
         if self.aside is not None:
-            self.aside(node, problems)
+            self.aside(node, problems, close_calls)
         return self.build(**{name.replace(" ", "_"): value for name, value in values.items()}, spans=spans)
 
     def schema(self) -> dict[str, Any]:

@@ -366,10 +366,10 @@ def _protocol(spans: Spans, **values: Any) -> m.Protocol:
     stages = values.pop("stages", {})
     empty: dict[str, Any] = {"layers": (), "steps": (), "limits": m.Limits(), "sources": {}}
     whole = m.Protocol(**(empty | values), stages={}, blend=(), settles=(), spans=spans)
-    if not stages:
-        return whole
     if is_unsound(stages):
         return replace(whole, stages=UNSOUND)
+    if not stages:
+        return whole
     return replace(whole, stages={name: _at_stage(whole, name, stage) for name, stage in stages.items()})
 
 
@@ -418,12 +418,16 @@ BLEND = Record(
 )
 
 
+# A file without `kind` and without any of these is a stored blend whose `blend` was forgotten or misspelt.
+_NO_BLEND = ("species", "sites", "use_when", "covers", "layers", "stages")
+
+
 def record_for(node: Node) -> Record:
     """Which record a file is to be read by: a stored blend, a staged wound, or a plain protocol."""
     if isinstance(node, Entries):
-        if node.get("blend") is not None:
-            return BLEND
         kind = node.get("kind")
+        if node.get("blend") is not None or (kind is None and not any(node.get(key) for key in _NO_BLEND)):
+            return BLEND
         if node.get("stages") is not None or (isinstance(kind, Scalar) and kind.text == "wound.open"):
             return STAGED
     return PROTOCOL

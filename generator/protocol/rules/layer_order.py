@@ -45,6 +45,8 @@ RULE = Rule(
     looks_for="Layers stand in the trade's order, skin outwards, and each stands once.",
     why="Layers missing or out of order are a recognised cause of harm.",
     source="common practice",
-    broken="layers:\n  - {layer: conforming, …}\n  - {layer: padding, …}\n",
+    broken="kind: support.soft\nlayers:\n  - {layer: conforming, material: conforming gauze, passes: 2, overlap: 50 %}\n"
+    "  - {layer: padding, material: cast padding, passes: 3, overlap: 50 %}\n",
     check=check,
+    also=("layer-twice",),
 )

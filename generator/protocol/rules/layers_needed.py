@@ -10,9 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.protocol.kinds import KINDS
+from generator.protocol.kinds import KINDS, LAYERS
 from generator.protocol.model import Book, Protocol
 from generator.protocol.rules.rule import Rule
+from generator.protocol.rules.wording import one
 from generator.source.problem import Problem
 
 
@@ -26,9 +27,9 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
             yield Problem(
                 "layer-missing",
                 protocol.span("layers:"),
-                f"a {kind.words} has no {layer} layer here",
+                f"{one(kind.words)} has no {layer} layer here",
                 "a missing layer is a recognised cause of harm under a bandage",
-                f"add a line `- {{layer: {layer}, …}}` in its place: the order is skin outwards",
+                f"add a line `- {{layer: {layer}, {_usual(protocol, layer)}}}` in its place, with a material from stock.yaml; the order is {', '.join(LAYERS)}",
             )
         # A wound over a joint that moves may be splinted (K9 guideline 14): the protocol then says which joints it holds.
         excused = layer == "splint" and protocol.purpose == "wound" and protocol.covers and protocol.covers.joints
@@ -36,10 +37,24 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
             yield Problem(
                 "layer-forbidden",
                 there[layer].spans["layer"],
-                f"a {kind.words} must have no {layer} layer",
+                f"{one(kind.words)} must have no {layer} layer",
                 "this layer harms, or delays, in a bandage of this kind",
-                f"delete the {layer} layer, or choose another `kind`",
+                f"delete the {layer} layer, or choose another `kind`"
+                + ("; where the wound crosses a joint, name it under `joints` in `covers`" if layer == "splint" and protocol.purpose == "wound" else ""),
             )
+
+
+def _usual(protocol: Protocol, layer: str) -> str:
+    """What such a layer usually says, in the form that the protocol's other layers have."""
+    wrap = "rolls: {2 kg to 10 kg: 1, 10 kg and over: 2}" if any(other.rolls is not None for other in protocol.layers) else "passes: 1, overlap: 50 %"
+    return {
+        "stirrups": "material: porous tape, count: 2, on_skin_at_most: 7 d",
+        "contact": "material: low-adherent pad, count: 1",
+        "padding": f"material: cast padding, {wrap}, firmness: even",
+        "conforming": f"material: conforming gauze, {wrap}, firmness: snug",
+        "splint": "material: gutter splint, count: 1",
+        "outer": f"material: cohesive wrap, {wrap}, firmness: light",
+    }[layer]
 
 
 RULE = Rule(
@@ -50,4 +65,5 @@ RULE = Rule(
     source="Gleason 2023; Côté; Campbell 2015; Winkler 2023; common practice",
     broken="kind: support.soft\nlayers:\n  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %}\n",
     check=check,
+    also=("layer-forbidden",),
 )

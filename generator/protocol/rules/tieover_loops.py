@@ -28,7 +28,7 @@ FIX = (
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     if protocol.kind != "wound.tieover":
         return
-    counts = [_count(found[1]) for text in sentences_of_steps(protocol) for found in _NUMBER.finditer(text)]
+    counts = [_count(found[1]) for text in sentences_of_steps(protocol) for found in _NUMBER.finditer(str(text))]
     if not counts:
         yield Problem("tieover-loops", protocol.span("steps:"), "no step says how many suture loops are placed",
                       "with too few loops the bandage slips off the wound", FIX)

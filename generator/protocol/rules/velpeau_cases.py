@@ -37,7 +37,7 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
             yield Problem(
                 "velpeau-case-missing",
                 where(protocol, "do_not_use_when"),
-                f"`do_not_use_when` does not name {case}",
+                f"`do_not_use_when` lacks the case: {case}",
                 f"whoever opens the binder would not be warned: {because}",
                 f"add a line `- {{case: {case}, because: {because}}}`",
             )

@@ -2,23 +2,30 @@
 
 Takes  sentences and patterns.
 Gives  whether any sentence speaks of the matter, and which of them asks for it rather than warning of it.
-Knows  the English words of the trade for it; a rule that rests on words says in its fix which words it looks for.
+Knows  that words of denial come first in English, and that a sentence which could not be read ends the search:
+       `str` raises `UnsoundValue` on it, where a pattern would only stumble.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from pathlib import PurePath
 
 from generator.protocol.model import Book, Modifier, Protocol
-from generator.protocol.shapes import is_unsound
+from generator.protocol.shapes import UnsoundValue, is_unsound
 
 _NOT = re.compile(r"\b(not|never|no|without|except|other than|rather than|unless|nor)\b", re.IGNORECASE)
 
 
+def one(words: str) -> str:
+    """The words with their article: `a cast`, `an Ehmer sling`."""
+    return f"{'an' if words[0] in 'aeiouAEIOU' else 'a'} {words}"
+
+
 def speaks_of(sentence: str, *patterns: str) -> bool:
     """Whether every pattern is found in the sentence, letters of either size."""
-    return all(re.search(pattern, sentence, re.IGNORECASE) for pattern in patterns)
+    return all(re.search(pattern, str(sentence), re.IGNORECASE) for pattern in patterns)
 
 
 def any_speaks_of(sentences: Iterable[str], *patterns: str) -> bool:
@@ -27,7 +34,7 @@ def any_speaks_of(sentences: Iterable[str], *patterns: str) -> bool:
 
 def asks_for(sentence: str, pattern: str) -> bool:
     """Whether the sentence speaks of the matter with no word of denial before it."""
-    found = re.search(pattern, sentence, re.IGNORECASE)
+    found = re.search(pattern, str(sentence), re.IGNORECASE)
     return found is not None and not _NOT.search(sentence[: found.start()])
 
 
@@ -42,12 +49,24 @@ def refrains(protocol: Protocol) -> tuple[str, ...]:
     return tuple(refrain.case for refrain in protocol.do_not_use_when)
 
 
+def files_of(book: Book) -> frozenset[str]:
+    """The names of the protocols and settings that the book has, also of those that could not be read."""
+    return frozenset({*book.protocols, *(PurePath(name).stem for name in book.digests)})
+
+
 def warnings_of(book: Book, *, ages: bool = False, species: str | None = None) -> Iterator[str]:
-    """What the derived modifiers warn staff of: those of an age, or of a species."""
+    """What the derived modifiers warn staff of: those of an age, or of a species.
+
+    Raises:
+        UnsoundValue: modifiers.yaml is there and could not be read, so that nobody knows what it warns of.
+    """
+    if not book.modifiers and "modifiers" in files_of(book):
+        raise UnsoundValue
     for modifier in book.modifiers.values():
         if not is_unsound(modifier) and _is_for(modifier, ages, species):
             yield modifier.warns or ""
 
 
 def _is_for(modifier: Modifier, ages: bool, species: str | None) -> bool:
-    return bool(ages and modifier.ages) or (species is not None and species in modifier.species)
+    # One that forgot to say from what it is derived has its own problem (`modifiers_sound`).
+    return (ages and (bool(modifier.ages) or modifier.name == "growing")) or (species is not None and species in (*modifier.species, modifier.name))

@@ -1,0 +1,65 @@
+"""R35: a protocol is prepared, approved, in force and reviewed in that order.
+
+What it looks for: prepared ≤ approved ≤ effective < review_by.
+Why it matters: a paper in force before it was approved has no standing.
+Stops: `effective: 2026-08-01` with an approval of 2026-08-28.
+Write instead: the date as it was.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from itertools import pairwise
+
+from generator.protocol.model import Book, Protocol
+from generator.protocol.rules.rule import Rule, each
+from generator.source.problem import Problem
+from generator.source.span import Span
+
+# In the order in which they must follow one another.
+_SAYS = {
+    "prepared": "the day of preparation",
+    "approved": "the day of approval",
+    "effective": "the day of coming into force",
+    "review_by": "the day of review",
+}
+
+
+def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
+    yield from each(pairwise(_SAYS), lambda pair: _judge(_dated(protocol, pair[0]), _dated(protocol, pair[1])))
+
+
+Dated = tuple[str, date, Span]
+
+
+def _dated(protocol: Protocol, name: str) -> Dated:
+    person = {"prepared": protocol.prepared_by, "approved": protocol.approved_by}.get(name)
+    if person is not None:
+        return name, person.date, person.spans["date"]
+    return name, protocol.effective if name == "effective" else protocol.review_by, protocol.span(name)
+
+
+def _judge(first: Dated, second: Dated) -> Iterator[Problem]:
+    (one, early, place), (other, late, at) = first, second
+    if early > late or (early == late and other == "review_by"):
+        yield Problem(
+            "dates-out-of-order",
+            at,
+            f"{_SAYS[other]} {late} {'is not after' if early == late else 'is before'} {_SAYS[one]} {early}",
+            "an inspector reads from these dates whether the paper had any standing",
+            f"write the date as it was, {'after' if other == 'review_by' else 'not before'} {early}; the order is prepared, approved, `effective`, `review_by`",
+            also=((place, f"{_SAYS[one]} is here"),),
+        )
+
+
+RULE = Rule(
+    id="R35",
+    name="dates-out-of-order",
+    looks_for="A protocol is prepared, then approved, then in force, then reviewed.",
+    why="A paper in force before it was approved has no standing.",
+    source="ISO 9001:2015 7.5; ISO/IEC 17025:2017 8.3",
+    broken="kind: support.soft\neffective: 2020-01-01\n",
+    check=check,
+    blends=True,
+)
