@@ -8,7 +8,7 @@ Knows  that every figure carries its unit, its origin, its inputs and how far to
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import UTC, datetime, tzinfo
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any, Literal
@@ -166,6 +166,8 @@ class Plan:
     go_home: bool
     signs: tuple[Sign, ...]
     notes: tuple[Note, ...]
+    # The clinic's. Moments of a plan carry an offset of their own each: whoever counts on from one needs the zone.
+    zone: tzinfo = UTC
     zone_release: str = ""
     sources: dict[str, Source] = field(default_factory=dict)
 

@@ -16,7 +16,7 @@ from typing import TypeVar
 from generator.protocol.joining import Joined, blend
 from generator.protocol.kinds import URGENCIES
 from generator.protocol.model import Book, Money, Patient, Protocol
-from generator.reckon.clock import located
+from generator.reckon.clock import fixed, located
 from generator.reckon.layers import plan_layers
 from generator.reckon.limb import limb_of
 from generator.reckon.modify import condition_problems, in_force
@@ -64,13 +64,13 @@ def reckon(
     used, unused, layer_notes, thickness = layers
     pressure, because = _total_pressure(used, limb)
     return Plan(
-        book=book, patient=patient, bandage=bandage, now=now.astimezone(zone), applied=applied, began=began, limb=limb, layers=used, unused=unused,
+        book=book, patient=patient, bandage=bandage, now=fixed(now, zone), applied=applied, began=began, limb=limb, layers=used, unused=unused,
         finished_girth=_finished(limb, thickness, used), pressure=pressure, pressure_because=because, cost=_cost(used), limits=limits,
         decisions=(*bandage.decisions, *decisions), modifiers=applied_modifiers, events=visits.events, deadline=visits.deadline,
         remove_by=visits.remove_by, go_home=bool(limits.go_home),
         signs=tuple(sorted((book.signs[s] for s in bandage.signs if s in book.signs), key=lambda s: URGENCIES.index(s.urgency))),
         notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *layer_notes, *visits.notes, *_modifier_notes(applied_modifiers), *_cost_notes(used)),
-        zone_release=zone_release,
+        zone=zone, zone_release=zone_release,
     )  # fmt: skip
 
 
