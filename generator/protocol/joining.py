@@ -90,6 +90,9 @@ def blend(parts: Sequence[Protocol], stored: Protocol | None = None) -> Joined:
         limits = join_limits(limits, part.limits)
     if stored is not None:
         limits = join_limits(limits, stored.limits)
+        if stored.limits.remove_when is not None:
+            # The blend was written for one end of its own; those of its parts belong to what comes after it.
+            limits = replace(limits, remove_when=stored.limits.remove_when)
     return Joined(
         parts=tuple(ordered),
         title=stored.title if stored else " + ".join(_title(part) for part in ordered),

@@ -398,7 +398,7 @@ def _blend(spans: Spans, **values: Any) -> m.Protocol:
     limits = m.Limits() if limits is None else limits
     return m.Protocol(
         kind="blend", species=(), sites=(), immobilises=None, bone=(), use_when=(), do_not_use_when=(), covers=None, layers=(),
-        limits=limits, sources={}, signs=(), owner=None, references=(), stages={}, spans=spans, **values,
+        limits=limits, signs=(), owner=None, references=(), stages={}, spans=spans, **values,
     )  # fmt: skip
 
 
@@ -410,6 +410,7 @@ BLEND = Record(
         *_CONTROL,
         Key("function", Words()),
         Key("limits", TIGHTER, required=False, say="only ever tighter than the parts"),
+        Key("sources", MapOf(str, SOURCE, "a source for each limit"), required=False, default={}, say="of its own limits"),
         Key("steps", ListOf(STEP), required=False, default=(), say="left out: the steps of the parts, layer by layer"),
         Key("settles", ListOf(SETTLED), required=False, default=()),
         Key("history", ListOf(REVISION)),

@@ -76,6 +76,8 @@ def in_force(bandage: Joined, patient: Patient, book: Book, on: date) -> tuple[L
             tighter = _at_reason(tighter, patient.reason)
             contributors.append((f"house limit for {key}", tighter))
             limits = join_limits(limits, tighter)
+    if bandage.limits.remove_when is not None:
+        limits = replace(limits, remove_when=bandage.limits.remove_when)
     return limits, decided(contributors, limits), tuple(applied)
 
 
