@@ -16,7 +16,21 @@ from typing import Any
 from generator.protocol import kinds, quantity
 from generator.protocol import model as m
 from generator.protocol.settings import language
-from generator.protocol.shapes import DATE, LENGTH, MOMENT, Choice, Form, Key, ListOf, MapOf, Record, Spans, Words, YesNo, is_unsound
+from generator.protocol.shapes import (
+    DATE,
+    LENGTH,
+    MOMENT,
+    Choice,
+    Form,
+    Key,
+    ListOf,
+    MapOf,
+    Record,
+    Spans,
+    Words,
+    YesNo,
+    is_unsound,
+)
 from generator.source.problem import Problem
 from generator.source.tree import Entries, Node
 

@@ -67,7 +67,7 @@ def blend(parts: Sequence[Protocol], stored: Protocol | None = None) -> Joined:
     Raises:
         Refusal: a conflict for which the trade has no rule, or a part that is never joined.
     """
-    ordered = sorted(dict((part.name, part) for part in parts).values(), key=lambda p: (PURPOSES.index(p.purpose), p.name))
+    ordered = sorted({part.name: part for part in parts}.values(), key=lambda p: (PURPOSES.index(p.purpose), p.name))
     problems = list(_never_joined(ordered))
     if problems:
         raise Refusal(problems)

@@ -12,6 +12,7 @@ from collections.abc import Set
 from datetime import date, time, timedelta
 from decimal import Decimal
 from fractions import Fraction
+from itertools import pairwise
 from typing import Any
 
 from generator.protocol import kinds, quantity
@@ -144,7 +145,7 @@ class Hours:
                             week.setdefault((day + 1) % 7, []).append(m.Opening(time(0), closes))
         for day, stretches in week.items():
             stretches.sort(key=lambda o: o.opens)
-            for one, other in zip(stretches, stretches[1:], strict=False):
+            for one, other in pairwise(stretches):
                 if sound and (one.closes is None or one.closes > other.opens):
                     problems.append(Problem("hours-overlap", node.span, f"two stretches of {DAYS[day]} overlap", "which of them holds cannot be told",
                                             "let each stretch of a day begin after the one before it has ended"))

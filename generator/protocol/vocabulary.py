@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 from typing import Any
 
 from generator.protocol import kinds, quantity
@@ -112,7 +113,7 @@ class _Bands:
         if is_unsound(found):
             return UNSOUND
         pairs = tuple(sorted(found.items(), key=lambda pair: pair[0].lower))
-        for (one, _), (other, _) in zip(pairs, pairs[1:], strict=False):
+        for (one, _), (other, _) in pairwise(pairs):
             if one.upper is None or one.upper > other.lower:
                 problems.append(Problem("bands-overlap", node.span, "two of the ranges overlap", "one animal would get two answers",
                                         "let each range end where the next begins; the lower end counts in"))
@@ -376,7 +377,7 @@ def _protocol(spans: Spans, **values: Any) -> m.Protocol:
 def _at_stage(whole: m.Protocol, name: str, stage: Mapping[str, Any]) -> m.Protocol:
     if is_unsound(stage):
         return UNSOUND  # type: ignore[no-any-return]
-    spans = {**whole.spans, **{k: v for k, v in stage["spans"].items()}}
+    spans = {**whole.spans, **stage["spans"]}
     own = {key: value for key, value in stage.items() if key != "spans" and (is_unsound(value) or value not in (None, ()))}
     return replace(whole, **own, kind=f"wound.{name}", stage=name, spans=spans)
 

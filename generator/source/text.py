@@ -15,6 +15,7 @@ from typing import Any
 import yaml
 
 from generator.source.problem import Problem
+from generator.source.rewording import reworded
 from generator.source.span import Span
 from generator.source.tree import Entries, Items, Node, Scalar
 
@@ -77,7 +78,7 @@ def read_tree(data: bytes, file: str) -> Reading:
     try:
         builder.run(yaml.parse(text, Loader=_LOADER))
     except yaml.YAMLError as error:
-        builder.problems.append(_reworded(error, file, lines))
+        builder.problems.append(reworded(error, file, lines))
         builder.tree = None
     return Reading(builder.tree, (*problems, *builder.problems), lines)
 
@@ -249,7 +250,7 @@ class _Builder:
             self._not_plain(event)
         text, style = event.value, event.style
         # Only double quotes know escapes, and only by an escape can a hidden character get past the first look at the file.
-        if style == '"' and not text.isascii() and (_SURROGATE.search(text) or _UNWANTED.search(text)):
+        if style == '"' and not text.isprintable() and (_SURROGATE.search(text) or _UNWANTED.search(text)):
             self._say(event, "hidden-character", "the text holds a hidden or half character, written as an escape",
                       "it has no place on paper", "delete the escape that starts with \\")
             text = ""
@@ -333,49 +334,3 @@ class _Builder:
         else:
             top.keys[node.text] = node.span
             top.key = node
-
-
-# Each of the parser's phrases, with what it means to somebody who has never heard of a token.
-_PHRASES = (
-    ("mapping values are not allowed", "colon-in-text", "a colon followed by a space stands inside a text",
-     "put the whole text in quotes"),
-    ("could not find expected ':'", "colon-missing", "a line has no colon, so it is neither a key nor part of a text",
-     "write `key: value`, or indent the line so that it continues the text above"),
-    ("did not find expected key", "indent", "this line does not line up with those above it",
-     "give it as many spaces at the front as its neighbours"),
-    ("expected <block end>", "indent", "this line does not line up with those above it",
-     "give it as many spaces at the front as its neighbours"),
-    ("did not find expected '-' indicator", "indent", "this line does not line up with the list above it",
-     "start it with `- ` under the other dashes"),
-    ("did not find expected ',' or", "bracket-open", "a bracket that was opened here is not closed",
-     "add the missing `]` or `}`, or a comma between two values"),
-    ("found unexpected end of stream", "quote-open", "a quote that was opened here is not closed",
-     "add the closing quote"),
-    ("cannot start any token", "letter-first", "a text cannot start with this character",
-     "put the text in quotes"),
-    ("while scanning an anchor", "letter-first", "a text cannot start with `&` or `*`", "put the text in quotes"),
-    ("while scanning an alias", "letter-first", "a text cannot start with `&` or `*`", "put the text in quotes"),
-    ("while scanning a tag", "letter-first", "a text cannot start with `!`", "put the text in quotes"),
-    ("while scanning a directive", "letter-first", "a line cannot start with `%`", "put the text in quotes"),
-    ("unknown escape", "escape", "a backslash inside double quotes starts an escape that does not exist",
-     "write the text in single quotes, or double the backslash"),
-    ("sequence entries are not allowed", "indent", "a dash cannot stand here",
-     "put the list on lines of its own below the key"),
-    ("nested", "nested-too-deep", "brackets are nested too deeply", "count the brackets"),
-)  # fmt: skip
-
-
-def _reworded(error: yaml.YAMLError, file: str, lines: tuple[str, ...]) -> Problem:
-    problem = str(getattr(error, "problem", "") or error)
-    context = str(getattr(error, "context", "") or "")
-    mark, opened = getattr(error, "problem_mark", None), getattr(error, "context_mark", None)
-    said = next((row for row in _PHRASES if row[0] in problem or row[0] in context), None)
-    # An open quote or bracket is reported where the file ends; the reader needs the place where it began.
-    at = opened if opened is not None and said and said[1] in ("quote-open", "bracket-open") else mark or opened
-    span = Span(file, 1, 1)
-    if at is not None:
-        line = min(at.line, max(0, len(lines) - 1))
-        span = Span(file, line + 1, min(at.column, len(lines[line])) + 1)
-    name, what, fix = said[1:] if said else ("unreadable", "the file cannot be read from here on",
-                                             "compare the line with its neighbours: indents, colons, quotes, brackets")
-    return Problem(name, span, what, "the rest of the file cannot be read until this is mended", fix)

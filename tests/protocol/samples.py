@@ -13,7 +13,7 @@ from generator.protocol.shapes import Key, ListOf, MapOf, OneOrMore, Record
 from generator.protocol.vocabulary import BLEND, PROTOCOL, STAGED, read_protocol
 from generator.source.problem import Problem
 from generator.source.text import read_tree
-from generator.source.tree import Entries, Items, Node
+from generator.source.tree import Entries, Node
 from tests.conftest import ROOT
 from tests.protocol.writing import Path, plain
 
@@ -227,20 +227,21 @@ class Site:
         return f"{self.record.what.strip('`')}.{self.key.name}"
 
 
-def _sites(shape: Any, data: Any, path: Path) -> Iterator[tuple[Record, Key, Path]]:
+def keys_in(shape: Any, data: Any, path: Path) -> Iterator[tuple[Record, Key, Path]]:
+    """Every key that stands in some data, with the record that defines it and its path."""
     if isinstance(shape, Record) and isinstance(data, dict):
         for key in shape.keys:
             if key.name in data:
                 yield shape, key, (*path, key.name)
-                yield from _sites(key.shape, data[key.name], (*path, key.name))
+                yield from keys_in(key.shape, data[key.name], (*path, key.name))
     elif isinstance(shape, MapOf) and isinstance(data, dict):
         for name, value in data.items():
-            yield from _sites(shape.shape, value, (*path, name))
+            yield from keys_in(shape.shape, value, (*path, name))
     elif isinstance(shape, (ListOf, OneOrMore)) and isinstance(data, list):
         for index, value in enumerate(data):
-            yield from _sites(shape.shape, value, (*path, index))
+            yield from keys_in(shape.shape, value, (*path, index))
     elif type(shape) in _INSIDE and isinstance(data, dict):
-        yield from _sites(_INSIDE[type(shape)](shape), data, path)
+        yield from keys_in(_INSIDE[type(shape)](shape), data, path)
 
 
 def _tables(shape: Any) -> Iterator[tuple[str, str]]:
@@ -265,7 +266,7 @@ def sites() -> tuple[Site, ...]:
     """One place for every key of every table, and a second one where its value has another form."""
     found: dict[tuple[str, str, str, str], Site] = {}
     for name, (kind, data) in samples().items():
-        for record, key, path in _sites(READERS[kind].table, data, ()):
+        for record, key, path in keys_in(READERS[kind].table, data, ()):
             value = data
             for step in path:
                 value = value[step]
@@ -273,6 +274,3 @@ def sites() -> tuple[Site, ...]:
             where = kind if record.what == "a protocol" else ""
             found.setdefault((where, record.what, key.name, type(value).__name__), Site(name, kind, record, key, path))
     return tuple(found.values())
-
-
-__all__ = ["Entries", "Items", "Site", "defined", "problems_in", "samples", "sites"]

@@ -168,3 +168,27 @@ def test_a_conflict_names_both_lines_and_what_settles_it() -> None:
     problem = next(p for p in refusal.value.problems if p.name == "blend-conflict")
     assert {problem.span.file, *(span.file for span, _ in problem.also)} == {splint.file, heavy.file}
     assert "settles:" in problem.fix
+
+
+@pytest.mark.parametrize("folder", BOOKS, ids=lambda f: f.name)
+def test_a_blend_states_the_shorter_limit_of_its_parts(folder: Path) -> None:
+    for pair in pairs(folder):
+        joined = blend(pair).limits
+        for part in pair:
+            for key in ("first_check", "change_every", "recheck_every"):
+                own, both = getattr(part.limits, key), getattr(joined, key)
+                assert own is None or both.upper.shortest <= own.upper.shortest, (pair[0].name, pair[1].name, key)
+            assert not (part.limits.go_home is False and joined.go_home), "it goes home only if every part allows it"
+
+
+def test_a_contact_layer_that_is_always_laid_wins_over_one_laid_on_a_wound_only() -> None:
+    found = book(BOOKS[0])
+    padded, cover = found.protocols["padded-limb-support"], found.protocols["closed-wound-cover"]
+
+    def with_contact(part: Protocol, needed_if: str | None) -> Protocol:
+        return replace(part, layers=tuple(replace(layer, needed_if=needed_if) if layer.layer == "contact" else layer for layer in part.layers))
+
+    for one, other, winner in ((None, "wound", padded), ("wound", None, cover), ("wound", "incision or wound", cover), ("incision or wound", "wound", padded)):
+        joined = blend([with_contact(padded, one), with_contact(cover, other)])
+        decision = next(d for d in joined.decisions if d.key == "layer contact")
+        assert decision.by == winner.name

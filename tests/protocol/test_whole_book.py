@@ -15,7 +15,7 @@ from generator.protocol.vocabulary import read_protocol
 from generator.source.problem import Problem
 from generator.source.text import read_tree
 from tests.conftest import ROOT, review
-from tests.protocol.samples import READERS, Site, _sites, samples
+from tests.protocol.samples import READERS, Site, keys_in, samples
 from tests.protocol.test_every_key import wrong_form
 from tests.protocol.writing import Raw, changed, renamed, without, write
 
@@ -44,7 +44,7 @@ def places(name: str) -> list[Site]:
     """One place for each key of the file."""
     kind, data = samples()[name]
     found: dict[tuple[str, str], Site] = {}
-    for record, key, path in _sites(READERS[kind].table, data, ()):
+    for record, key, path in keys_in(READERS[kind].table, data, ()):
         found.setdefault((record.what, key.name), Site(name, kind, record, key, path))
     return list(found.values())
 
