@@ -1,0 +1,44 @@
+"""See that no digit reached a document on any way but that of a figure.
+
+Takes  the XHTML of a document and the ids that stand for authored text.
+Gives  nothing, or `LeakedFigure` naming every stray digit.
+Knows  `<data>`, `<time>` and authored text; any other digit is a number nobody can trace.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterator
+
+from generator.page.xhtml import Node, read
+
+_TRACED = ("data", "time")
+
+
+class LeakedFigure(ValueError):
+    """Digits outside figures and authored text: a number whose origin is lost. A fault of a template or of compose."""
+
+    def __init__(self, found: tuple[tuple[int, str], ...]) -> None:
+        self.found = found
+        super().__init__("; ".join(f"line {line}: {words!r}" for line, words in found))
+
+
+def audit(xhtml: str, authored: Container[str]) -> None:
+    """Check a finished document.
+
+    Raises:
+        OutsideVocabulary: it is no document at all.
+        LeakedFigure: a digit, in any script, stands outside `<data>`, `<time>` and elements with an authored id.
+    """
+    found = tuple(_stray(read(xhtml), authored))
+    if found:
+        raise LeakedFigure(found)
+
+
+def _stray(node: Node, authored: Container[str]) -> Iterator[tuple[int, str]]:
+    if node.tag in _TRACED or node.tag == "head" or (node.id is not None and node.id in authored):
+        return
+    for child in node.children:
+        if isinstance(child, Node):
+            yield from _stray(child, authored)
+        elif any(character.isdigit() for character in child.text):
+            yield child.line, " ".join(child.text.split())

@@ -1,0 +1,107 @@
+"""Compose the floor card: one side for the technician at the table.
+
+Takes  a `Plan` and the templates.
+Gives  `floor_card`: a `Document` of one side.
+Knows  the order of the work: who, by when, what to fetch, how, when to stop, what to watch. No sums are left to do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from markupsafe import Markup
+
+from generator.compose import hand
+from generator.compose.audit import audit
+from generator.compose.card_limits import limit_rows, pressure_line
+from generator.compose.card_log import log_table
+from generator.compose.card_parts import (
+    deadline_lines,
+    fetch_rows,
+    girth_line,
+    layer_drawing,
+    patient_line,
+    steps_of,
+    stop_lists,
+    unused_words,
+)
+from generator.compose.data import plan_digest
+from generator.compose.notes import notes_of
+from generator.compose.render import render
+from generator.compose.writer import Writer
+from generator.page.document import Document
+from generator.reckon.plan import Plan
+
+# Of the body. Steps are a fifth larger: they are read at arm's length (NASA CR-177605; the sizes are a house rule). Notes
+# and figures are never under 9 points whatever the body's size.
+SIZES = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
+# So many lines of steps leave room for cautions on lines of their own.
+ROOMY = 17
+# Said elsewhere on the card, in a place of their own.
+_ELSEWHERE = frozenset({"modifier-warns", "limb-estimated", "contact-not-needed", "cost-unknown"})
+
+
+def floor_card(plan: Plan, templates: Mapping[str, str]) -> Document:
+    """The card of one patient, in English, 24-hour clock.
+
+    Raises:
+        LeakedFigure, OutsideVocabulary: a template is broken.
+    """
+    writer = Writer()
+    xhtml = writer.once(render(templates, "floor-card.xhtml.j2", _values(plan, writer)))
+    audit(xhtml, writer.sources)
+    patient = plan.patient
+    return Document(
+        xhtml=xhtml, title=f"Floor card: {patient.name}, {patient.limb.site}, {plan.bandage.title}", language="en", issued=plan.now,
+        author=plan.book.clinic.name, paper=plan.book.clinic.paper, fit=SIZES, max_pages=2, drawings=writer.drawings, sources=writer.sources,
+    )  # fmt: skip
+
+
+def _values(plan: Plan, writer: Writer) -> dict[str, Any]:
+    clinic = plan.book.clinic
+    title = plan.bandage.parts[0] if plan.bandage.stored is None else plan.bandage.stored
+    parts = (plan.bandage.stored,) if plan.bandage.stored else plan.bandage.parts
+    fetch = fetch_rows(plan, writer)
+    steps = steps_of(plan, writer)
+    dense = sum(1 + (step["caution"] is not None) for step in steps) > ROOMY
+    is_haemorrhage = plan.bandage.is_haemorrhage
+    return {
+        "title": plan.bandage.title,
+        "clinic": writer.authored(clinic.name, clinic.spans.get("name"), "clinic"),
+        "printed": writer.moment(plan.now, hand.moment(plan.now), "printed"),
+        "issued": writer.moment(plan.now, hand.stamp(plan.now), "issued"),
+        "heading": writer.authored(plan.bandage.title, title.span("title"), "title"),
+        "patient": patient_line(plan, writer),
+        "deadline": deadline_lines(plan, writer),
+        "is_haemorrhage": is_haemorrhage,
+        "fetch": fetch,
+        "tight": [row["layer"] for row in fetch if row["tight"]],
+        "others": [row["other"] for row in fetch if row["other"]],
+        "unused": unused_words(plan),
+        "girth": girth_line(plan, writer),
+        "estimated": plan.limb.trust == "estimated",
+        "drawing": None if is_haemorrhage or dense else layer_drawing(plan, writer),
+        "steps": steps,
+        # A long protocol sets each caution at the head of its step's own line; the order stays.
+        "dense": dense,
+        "ticks": Markup(' data-ticks="1"') if is_haemorrhage else Markup(),
+        "limits": limit_rows(plan, writer),
+        "pressure": pressure_line(plan, writer),
+        "modifiers": [
+            {
+                "name": writer.authored(used.modifier.name, used.modifier.spans.get(""), "modifier"),
+                "warns": writer.authored(used.modifier.warns or used.modifier.because, used.modifier.spans.get("warns"), "warns"),
+            }
+            for used in plan.modifiers
+        ],
+        "notes": notes_of(plan, writer, _ELSEWHERE),
+        "stop": stop_lists(plan, writer),
+        "log": log_table(plan, writer),
+        "protocols": [
+            Markup("{} rev {}").format(writer.authored(p.id, p.span("id"), "id"), writer.number("revision", p.revision, str(p.revision))) for p in parts
+        ],
+        "effective": writer.day(parts[0].effective, hand.day(parts[0].effective), "effective"),
+        "sheet": writer.number("sheet", plan_digest(plan), plan_digest(plan)),
+        "issued_by": writer.authored(plan.patient.issued_by, plan.patient.spans.get("issued_by"), "issued-by"),
+    }  # fmt: skip

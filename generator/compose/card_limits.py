@@ -1,0 +1,77 @@
+"""The limits of a floor card, and the pressure estimate.
+
+Takes  a `Plan` and a `Writer`.
+Gives  `limit_rows`: each limit with its value and who decided it; `pressure_line`: the estimate, or why there is none.
+Knows  that a pressure is never printed without the words "estimate, not measured", and never judged.
+"""
+
+from __future__ import annotations
+
+from markupsafe import Markup, escape
+
+from generator.compose import hand
+from generator.compose.data import decider
+from generator.compose.writer import Writer
+from generator.protocol.model import Removal
+from generator.reckon.plan import Decision, Figure, Plan
+
+_NAMES = (
+    ("first_check", "First check"), ("check_every", "Look every"), ("change_every", "Change"), ("recheck_every", "Recheck"), ("release", "Release by"),
+    ("remove_by", "Off by"), ("supervised", "Watched all the time"), ("go_home", "Goes home"),
+)  # fmt: skip
+# What goes without saying on a card; the opposite never does.
+_PLAIN = (("supervised", False), ("go_home", True))
+
+
+def limit_rows(plan: Plan, writer: Writer) -> list[dict[str, Markup]]:
+    """Name, value and, where it is not the protocol itself, who decided."""
+    rows = []
+    for key, name in _NAMES:
+        value = getattr(plan.limits, key)
+        if value is None or (key, value) in _PLAIN:
+            continue
+        shown = limit_words(key, value, plan.patient.reason)
+        by = _decided(next((d for d in reversed(plan.decisions) if d.key == key), None), plan)
+        rows.append({"name": escape(name), "value": writer.number(f"limit.{key}", shown, shown.replace(" ", hand.NO_BREAK, 1)), "by": writer.authored(by, None, "by") if by else Markup()})
+    return rows
+
+
+def limit_words(key: str, value: object, reason: str | None = None) -> str:
+    """A limit as it was written: `12 h to 24 h`, `12 h by the owner`, `yes`; of several ends that of the patient's reason."""
+    if isinstance(value, Removal) and reason is not None and reason in value.by_reason:
+        return str(value.by_reason[reason])
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if key == "check_every":
+        return f"{value.interval} by the {value.who}"  # type: ignore[attr-defined]
+    return str(value)
+
+
+def _decided(decision: Decision | None, plan: Plan) -> str:
+    """Who tightened a limit: a modifier or the house; nothing where the protocol itself set it."""
+    kind, _, name = (decider(decision, plan) if decision else "").partition(":")
+    return name if kind == "modifier" else "house limit" if kind == "house" else ""
+
+
+def pressure_line(plan: Plan, writer: Writer) -> Markup:
+    """The estimate for the whole, else for each layer that has one and why there is no total."""
+    if plan.pressure is not None:
+        return Markup("<strong>Pressure, estimate, not measured:</strong> {}.").format(_pair("under all layers", plan.pressure, writer))
+    alone = [_pair(f"{p.layer.layer} alone", p.pressure, writer) for p in plan.layers if p.pressure is not None]
+    because = _because(plan.pressure_because, writer)
+    if not alone:
+        return Markup("<strong>Pressure not estimated:</strong> {}.").format(because)
+    return Markup("<strong>Pressure, estimate, not measured:</strong> {}. No total: {}.").format(Markup("; ").join(alone), because)
+
+
+def _pair(what: str, pair: tuple[Figure, Figure], writer: Writer) -> Markup:
+    low, high = pair
+    return Markup("{} {} at the toes, {} at the top").format(what, hand.figure(writer, low, 0), hand.figure(writer, high, 0))
+
+
+def _because(code: str | None, writer: Writer) -> Markup:
+    name, _, rest = (code or "").partition(":")
+    known = {"no-limb": "the formula does not fit this shape", "limb-estimated": "nobody measured the limb", "": "no layer presses"}
+    if name == "tension-unknown":
+        return Markup("nobody measured the pull of {}").format(writer.authored(rest.strip(), None, "material"))
+    return escape(known[name]) if name in known else writer.authored(name, None, "because")

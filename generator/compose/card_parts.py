@@ -1,0 +1,185 @@
+"""The parts of a floor card that come before the limits and the log.
+
+Takes  a `Plan` and a `Writer`.
+Gives  the patient line, the deadline box, what to fetch, the drawings, the steps and the stop rule, as safe markup.
+Knows  the trade's order of layers; rounding: need up, left down.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import pi
+from typing import Any
+
+from markupsafe import Markup
+
+from generator.compose import hand
+from generator.compose.writer import Writer
+from generator.page.layer_section import LayerSection, Ring, draw_layer_section
+from generator.protocol.kinds import LAYERS
+from generator.reckon.clock import end_of
+from generator.reckon.plan import Event, LayerPlan, Plan
+
+# Spare below this share of what is needed is called tight: one more turn than reckoned, and a second roll is opened.
+TIGHT = Fraction(1, 10)
+_FILLS = {"padding": "cream", "conforming": "leaf-soft", "outer": "leaf"}
+
+
+def patient_line(plan: Plan, writer: Writer) -> tuple[Markup, Markup]:
+    """`Maple, dog, 18.4 kg, left hind`, and whose animal it is."""
+    patient = plan.patient
+    name = writer.authored(patient.name, patient.spans.get("patient.name"), "pet")
+    weight = writer.number("weight", patient.weight, hand.measure(patient.weight, "kg"))
+    line = Markup("<strong>{}</strong>, {}, {}, {}").format(name, patient.species, weight, patient.limb.site)
+    owner = writer.authored(patient.owner_name, patient.spans.get("owner.name"), "owner")
+    if patient.file_number:
+        owner = Markup("{}, file {}").format(owner, writer.authored(patient.file_number, patient.spans.get("patient.file_number"), "file"))
+    return line, Markup("Owner {}").format(owner)
+
+
+def deadline_lines(plan: Plan, writer: Writer) -> dict[str, Any]:
+    """When to open it, the visits before, and the end."""
+    event = plan.deadline
+    if event is None:
+        return {"label": "No deadline is set: ask the clinician", "due": Markup(), "lines": []}
+    lines = []
+    if event.where != "ward":
+        lines.append(_visit_line("Change" if event.kind == "change" else "Removal", event, plan, writer))
+    check = plan.first("check")
+    if check is not None:
+        lines.append(_visit_line("First check", check, plan, writer))
+    if plan.remove_by is not None and event.kind != "removal":
+        lines.append(Markup("Bandaging ends by {}").format(_when(writer, plan.remove_by.due, "end")))
+    for part in plan.bandage.parts:
+        if part.limits.remove_when:
+            lines.append(Markup("Bandaging ends when: {}").format(writer.authored(part.limits.remove_when, part.limits.spans.get("remove_when"), "end")))
+    label = "Must be off by" if event.kind == "removal" else "Open by"
+    return {"label": label, "due": writer.moment(event.due, hand.moment(event.due), "deadline"), "lines": lines}
+
+
+def _visit_line(name: str, event: Event, plan: Plan, writer: Writer) -> Markup:
+    if event.booked is not None:
+        return Markup("{}: booked {}").format(name, _when(writer, event.booked, "booked"))
+    if event.slot is not None:
+        return Markup("{}: book by {}").format(name, _when(writer, event.slot, "slot"))
+    if event.where == "emergency place":
+        place = plan.book.clinic.emergency_place
+        return Markup("{}: {}, by {}").format(name, writer.authored(place.name, place.spans.get("name"), "place"), _when(writer, event.due, "due"))
+    if event.where == "ward":
+        return Markup("{}: on the ward by {}").format(name, _when(writer, event.due, "due"))
+    return Markup("{}: no opening by {}. Admit, or apply at another time.").format(name, _when(writer, event.due, "due"))
+
+
+def _when(writer: Writer, at: Any, name: str) -> Markup:
+    return writer.moment(at, hand.moment(at, year=False), name)
+
+
+def fetch_rows(plan: Plan, writer: Writer) -> list[dict[str, Any]]:
+    """What to take from the drawer, in layer order: whole rolls, width, and what the figures mean."""
+    return [_fetch(layer, writer) for layer in plan.layers]
+
+
+def _fetch(plan: LayerPlan, writer: Writer) -> dict[str, Any]:
+    layer = plan.layer
+    key = layer.layer
+    number = int(plan.rolls.number)
+    unit = "piece" if plan.pieces or plan.width is None else "roll"
+    passes = Markup()
+    if plan.strips is not None:
+        count, length = plan.strips
+        passes = Markup("{}, {}").format(writer.number(f"{key}.strips", count, f"{count} strips"),
+                                         writer.number(f"{key}.strip-length", length, hand.measure(length, "cm", 0, "up")))  # fmt: skip
+    elif plan.passes is not None:
+        passes = writer.number(f"{key}.passes", plan.passes, f"{plan.passes} pass{'es' if plan.passes > 1 else ''}")
+    other = Markup()
+    if plan.alternate is not None:
+        rolls = plan.alternate.rolls
+        other = Markup("{} {}, {}").format(key, writer.number(f"{key}.other-width", plan.alternate.width, hand.measure(plan.alternate.width, "cm")),
+                                        writer.number(f"{key}.other-rolls", rolls, f"{rolls} roll{'s' if rolls != 1 else ''}"))  # fmt: skip
+    return {
+        "number": layer_number(key), "layer": key,
+        "rolls": writer.figure(plan.rolls, f"{number}\u00a0{unit}{'s' if number != 1 else ''}"),
+        "material": writer.authored(layer.material or "as the clinician orders", layer.spans.get("material"), f"{key}.material"),
+        "width": hand.figure(writer, plan.width) if plan.width is not None else Markup(),
+        "passes": passes,
+        "need": hand.figure(writer, plan.need, 0, "up") if plan.need is not None else Markup(),
+        "left": hand.figure(writer, plan.left_over, 0, "down") if plan.left_over is not None else Markup(),
+        "tight": plan.left_over is not None and plan.need is not None and plan.left_over.number < plan.need.number * TIGHT,
+        "other": other,
+    }  # fmt: skip
+
+
+def layer_number(layer: str) -> str:
+    """A layer's letter: its place in the trade's order, the same on every card; a letter, since it is no figure."""
+    return "ABCDEF"[LAYERS.index(layer)]
+
+
+def unused_words(plan: Plan) -> str:
+    """Layers of the trade's order that this bandage does without."""
+    used = {layer.layer.layer for layer in plan.layers}
+    return ", ".join(layer for layer in LAYERS if layer not in used)
+
+
+def girth_line(plan: Plan, writer: Writer) -> Markup | None:
+    """The limb's measures and the finished girth; an estimate says so in its first word."""
+    limb = plan.limb
+    if limb.distal_girth is None or limb.proximal_girth is None or limb.covered_length is None:
+        return None
+    first = "Measured" if limb.trust == "measured" else "Estimated by weight, nobody measured"
+    line = Markup("{}: {} at the toes, {} at the top, {} long.").format(
+        first, hand.figure(writer, limb.distal_girth), hand.figure(writer, limb.proximal_girth), hand.figure(writer, limb.covered_length))  # fmt: skip
+    if plan.finished_girth is not None:
+        low, high = plan.finished_girth
+        line += Markup(" Finished about {} and {}.").format(hand.figure(writer, low, 0), hand.figure(writer, high, 0))
+    return line
+
+
+def layer_drawing(plan: Plan, writer: Writer) -> dict[str, str] | None:
+    """A cut through limb and layers, to scale; None where no thickness was reckoned on a limb."""
+    girth = plan.limb.distal_girth
+    laid = [layer for layer in plan.layers if layer.thickness > 0 and layer.passes]
+    if girth is None or not laid:
+        return None
+    rings = tuple(
+        Ring(number=layer_number(p.layer.layer), words=p.layer.layer, thickness_cm=float(p.thickness), passes=p.passes or 1,
+             detail=f"{p.passes} × {hand.measure(p.width.number, 'cm')}" if p.width else "", fill=_FILLS.get(p.layer.layer, ""))
+        for p in laid
+    )  # fmt: skip
+    spec = LayerSection(
+        limb_radius_cm=float(girth.number) / (2 * pi), rings=rings, limb_words="limb", thin_words="thicker here", bar_words=hand.measure(Fraction(1), "cm"),
+        alternative="Cut through the limb near the toes. From inside: " + ", ".join(f"{r.words} {r.detail}" for r in rings), size=9.5, tallest=92.0,
+        language="en",
+    )  # fmt: skip
+    return {"drawing": writer.drawing("layers", lambda width, measure: draw_layer_section(spec, width, measure)), "alt": spec.alternative}
+
+
+def steps_of(plan: Plan, writer: Writer) -> list[dict[str, Any]]:
+    """The steps; a caution with its reason before the act, a check with what to do if it fails, a clock time where timed."""
+    made = []
+    for step in plan.bandage.steps:
+
+        def text(key: str, value: str | None, step: Any = step) -> Markup | None:
+            return writer.authored(value, step.spans.get(key), f"step.{key}") if value else None
+
+        by = None
+        if step.by is not None:
+            due = end_of(plan.began, step.by, plan.zone)
+            by = writer.moment(due, hand.clock(due), "step.by")
+        made.append({"caution": text("caution", step.caution), "because": text("because", step.because) if step.caution else None, "do": text("do", step.do),
+                     "check": text("check", step.check), "if_not": text("if_not", step.if_not), "by": by})  # fmt: skip
+    return made
+
+
+def stop_lists(plan: Plan, writer: Writer) -> list[dict[str, Any]]:
+    """The signs by urgency, in the words for staff: what cannot wait in full, the others without the act the heading names."""
+    headings = (("emergency", "At once"), ("urgent", "Open it and call the clinician"), ("same day", "Call the clinician today"))
+    made = []
+    for urgency, heading in headings:
+        signs = []
+        for sign in plan.signs:
+            if sign.urgency == urgency:
+                words = sign.staff if urgency == "emergency" else sign.staff.split(". ")[0].rstrip(".") + "."
+                signs.append(writer.authored(words, sign.spans.get("staff"), f"sign.{sign.id}"))
+        if signs:
+            made.append({"heading": heading, "signs": signs})
+    return made

@@ -1,0 +1,74 @@
+"""Say in words what a plan wants its staff to know.
+
+Takes  a `Plan` with its notes as codes and values, and a `Writer`.
+Gives  `notes_of`: one sentence a note, in the order they were found, its figures traceable.
+Knows  English, the language of the staff documents.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from markupsafe import Markup, escape
+
+from generator.compose import hand
+from generator.compose.writer import Writer, filled, plain
+from generator.reckon.plan import Figure, Note, Plan
+
+# By code; fields are the note's own values. A code that is not here is printed as it stands: better odd than silent.
+_WORDS: Mapping[str, str] = {
+    "no-opening": "No opening for the {kind} before {due}. Admit the patient, or apply the bandage at another time.",
+    "booked-outside-hours": "The {kind} is booked for {at}, outside opening hours.",
+    "limb-estimated": "Nobody measured the limb. Girths, lengths and rolls are estimates. Measure and print again.",
+    "narrow-elastic": "The {layer} is {width} wide, which is narrow for a girth of {girth}: an elastic strip presses harder the narrower it is.",
+    "not-stocked": "The protocol asks for {layer} {wanted} wide; {taken} is the nearest in stock.",
+    "clock-change": "The clocks change meanwhile; all times here allow for it.",
+    "deadline-passed": "The deadline, {due}, has passed. Open the bandage now.",
+    "planned": "Planned for {at}. If it goes on earlier or later, print again.",
+    "born-unknown": "Birth date unknown: treated as growing, which is the stricter.",
+    "incision-without-contact": "There is an incision, and no contact layer.",
+    "contact-not-needed": "Skin intact: no contact layer.",
+    "review-overdue": "The protocol {protocol} was due for review on {date}.",
+    "not-yet-in-force": "The protocol {protocol} is in force from {date}.",
+    "modifier-warns": "{warns}",
+    "cost-unknown": "No price for: {missing}.",
+}
+# Values that somebody wrote in a file; all others are figures or words of this program.
+_AUTHORED = frozenset({"warns", "protocol", "missing", "modifier", "material"})
+
+
+def notes_of(plan: Plan, writer: Writer, without: frozenset[str] = frozenset()) -> list[Markup]:
+    """Sentences for staff, none twice."""
+    made: dict[tuple[object, ...], Markup] = {}
+    for note in plan.notes:
+        key = (note.code, *map(str, note.values))
+        if note.code not in without and key not in made:
+            made[key] = _sentence(note, writer)
+    return list(made.values())
+
+
+def _sentence(note: Note, writer: Writer) -> Markup:
+    pattern = _WORDS.get(note.code)
+    values = {name: _value(name, value, note, writer) for name, value in note.values}
+    if pattern is None:
+        return Markup(" ").join([escape(note.code.replace("-", " ") + ":"), *values.values()]) if values else escape(note.code.replace("-", " ") + ".")
+    return filled(pattern, values)
+
+
+def _value(name: str, value: Any, note: Note, writer: Writer) -> Markup:
+    if name in _AUTHORED:
+        return writer.authored(str(value), note.span, f"note.{note.code}")
+    if isinstance(value, Figure):
+        return hand.figure(writer, value)
+    if isinstance(value, datetime):
+        return writer.moment(value, hand.moment(value), f"note.{note.code}")
+    if isinstance(value, date):
+        return writer.day(value, hand.day(value), f"note.{note.code}")
+    if isinstance(value, int | Fraction | Decimal):
+        number = Fraction(value)
+        return writer.number(f"note.{name}", number, f"{plain(number)}{hand.NO_BREAK}cm")
+    return escape(str(value))

@@ -1,0 +1,114 @@
+"""Compose the owner's sheet.
+
+Takes  a `Plan`, the words of the owner's and of the clinic's language, the templates.
+Gives  `owner_sheet`: a `Document` of one side, two where a translation is not signed off.
+Knows  what an owner needs and in which order; never pressures, rolls or estimates. Refuses what never goes home.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import UTC, timedelta
+from typing import Any
+
+from markupsafe import Markup
+
+from generator.compose.audit import audit
+from generator.compose.data import plan_digest
+from generator.compose.owner_parts import Parts
+from generator.compose.render import render
+from generator.compose.voice import Voice
+from generator.compose.writer import Writer
+from generator.page.document import Document
+from generator.reckon.plan import Plan
+from generator.source.problem import Problem, Refusal
+from generator.words.catalogue import Words
+from generator.words.local import Local, territory_of
+
+# Large first: what is short is printed larger. Below 12 points nothing for owners is ever set (RNIB clear print).
+# An unsigned translation says everything twice and starts at the smallest.
+SIZES = (14.0, 13.5, 13.0, 12.5, 12.0)
+
+
+def owner_sheet(plan: Plan, words: Words, clinic_words: Words, templates: Mapping[str, str], *, clinic_copy: bool = False) -> Document:
+    """The go-home sheet in the owner's language.
+
+    Args:
+        words: of the owner's language. clinic_words: of the clinic's, which counts where a translation is unsigned.
+        clinic_copy: the clinic's own copy: in its language, with the teach-back questions and room to sign.
+    Raises:
+        Refusal: the bandage does not go home, is not on yet, or an hour of the week would have no telephone.
+        LeakedFigure, OutsideVocabulary: a template is broken.
+    """
+    refuse(plan)
+    writer = Writer()
+    zone = territory_of(plan.book.clinic.time_zone)
+    spoken = clinic_words if clinic_copy else words
+    voice = Voice(spoken, clinic_words, Local(spoken.language, zone), Local(clinic_words.language, zone), writer)
+    values = _values(plan, voice, clinic_copy)
+    is_draft = voice.unsigned + voice.missing > 0 and not spoken.is_source
+    values["band"] = voice.both("draft-band", language=voice.language_name(clinic_words.language)) if is_draft else None
+    values["is_draft"] = is_draft
+    xhtml = writer.once(render(templates, "owner-sheet.xhtml.j2", values))
+    audit(xhtml, writer.sources)
+    patient = plan.patient
+    title = f"{'DRAFT: ' if is_draft else ''}{patient.name}, {patient.limb.site}, {plan.bandage.title}"
+    return Document(
+        xhtml=xhtml, title=title, language=spoken.language, issued=plan.now, author=plan.book.clinic.name, paper=plan.book.clinic.paper,
+        fit=SIZES[-1:] if is_draft else SIZES, max_pages=4 if is_draft else 3 if clinic_copy else 2, drawings=writer.drawings, sources=writer.sources,
+    )  # fmt: skip
+
+
+def refuse(plan: Plan) -> None:
+    """Stop a sheet for a bandage that must not leave the building.
+
+    Raises:
+        Refusal: `never-goes-home`, `stays-in-the-clinic` or `not-on-yet`, with who decided it and what to print instead.
+    """
+    if plan.bandage.is_haemorrhage:
+        part = next(p for p in plan.bandage.parts if p.purpose == "haemorrhage")
+        raise Refusal((Problem(
+            "never-goes-home", part.span("kind"), f"`{part.protocol}` stops bleeding: it is watched all the time and never goes home",
+            "it cuts off blood; at home nobody would take it off in time", "print the floor card; the owner gets a sheet for the bandage that follows",
+        ),))  # fmt: skip
+    if not plan.go_home:
+        decision = next((d for d in plan.decisions if d.key == "go_home"), None)
+        span = decision.span if decision else plan.bandage.parts[0].span("limits")
+        raise Refusal((Problem(
+            "stays-in-the-clinic", span, f"this bandage does not go home{f', says {decision.by}' if decision else ''}",
+            "it needs looking at more often, or by more practised eyes, than a home can give", "print the floor card; print the sheet when a plan allows going home",
+        ),))  # fmt: skip
+    if plan.patient.is_planned:
+        raise Refusal((Problem(
+            "not-on-yet", plan.patient.spans.get("planned") or plan.patient.spans[""], "the bandage is only planned",
+            "every date on the sheet counts from the minute it goes on", "print the floor card; write `applied:` with the time once it is on, and print the sheet",
+        ),))  # fmt: skip
+
+
+def _values(plan: Plan, voice: Voice, clinic_copy: bool) -> dict[str, Any]:
+    parts = Parts(plan, voice)
+    clinic = plan.book.clinic
+    return {
+        "language": voice.words.language,
+        "title": plan.patient.name,
+        "say": voice.say,
+        "none": Markup(),
+        "clinic_name": voice.writer.authored(clinic.name, clinic.spans.get("name"), "clinic"),
+        "clinic_address": voice.writer.authored(", ".join(clinic.address), clinic.spans.get("address"), "address"),
+        "going_home": voice.say("going-home", date=voice.date_of(plan.now, "going-home", "from", year=True)),
+        "pet": voice.name(plan.patient.name, plan.patient.spans.get("patient.name"), "pet")(voice.local),
+        "who": parts.who(),
+        "what": parts.what_it_does(),
+        "animal": parts.animal(),
+        "deadline": parts.deadline(),
+        "alarm": parts.alarm(),
+        "days": parts.days(),
+        "groups": parts.groups(),
+        "toes": parts.toes(),
+        "code": parts.code(),
+        "explained": voice.say("explained-by", name=voice.name(plan.patient.issued_by, plan.patient.spans.get("issued_by"), "issued-by"),
+                               time=voice.clock_of(plan.now, "explained", "from")),
+        "foot": parts.foot(plan_digest(plan)),
+        "replaces": voice.say("replaces") if plan.began.astimezone(UTC) + timedelta(minutes=1) < plan.applied.astimezone(UTC) else None,
+        "copy": parts.clinic_copy() if clinic_copy else None,
+    }  # fmt: skip

@@ -1,0 +1,260 @@
+"""The parts of an owner's sheet, in the order a worried owner needs them.
+
+Takes  a `Plan` and the voice of its sheet.
+Gives  for each part the lines and drawings its place in the template prints.
+Knows  what is said in which case: booked, bookable, closed, no opening; which limb; which phone code.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from markupsafe import Markup
+
+from generator.compose.acts import sign_for
+from generator.compose.calendar_file import visit_code
+from generator.compose.days import day_strip
+from generator.compose.notes import notes_of
+from generator.compose.phones import phone_columns
+from generator.compose.voice import Line, Voice
+from generator.page.animal import Animal, Extent, draw_animal
+from generator.page.day_strip import draw_day_strip
+from generator.page.pictograms import Pictogram, draw_pictogram
+from generator.page.qr import QrCode, draw_qr
+from generator.page.toe_check import ToeCheck, draw_toe_check
+from generator.page.tokens import PICTOGRAM
+from generator.protocol.model import OwnerText
+from generator.reckon.plan import Event, Plan
+from generator.source.span import Span
+from generator.words import moments
+from generator.words.isolation import bare
+from generator.words.languages import scripts
+from generator.words.telephone import telephone
+
+# How far up the limb a bandage reaches, for the outline; the words beside it are what counts.
+_EXTENTS: dict[str, Extent] = {"fore foot": "foot", "hind foot": "foot", "distal forelimb": "distal", "distal hindlimb": "distal"}
+
+
+class Parts:
+    """One of these a sheet."""
+
+    def __init__(self, plan: Plan, voice: Voice) -> None:
+        assert plan.deadline is not None
+        self.plan = plan
+        self.voice = voice
+        self.deadline_event: Event = plan.deadline
+        self.is_limb = " " in plan.patient.limb.site
+        self.shows_toes = self.is_limb and any(p.covers is not None and p.covers.leave_showing for p in plan.bandage.parts)
+        self.from_right = bool({"ARABIC", "HEBREW"} & set(scripts(voice.local.language)))
+        self.pet = voice.name(plan.patient.name, plan.patient.spans.get("patient.name"), "pet")
+
+    # ---- whose, and by when -------------------------------------------------------------------------------
+
+    def who(self) -> dict[str, Any]:
+        """Species, where the bandage is, owner and file number."""
+        patient, say = self.plan.patient, self.voice.say
+        kind = "sling" if set(self.plan.bandage.purposes) == {"sling"} else "bandage"
+        name = self.voice.name
+        return {
+            "species": say(f"species-{patient.species}"),
+            "site": say(f"{kind}-{patient.limb.site.replace(' ', '-')}"),
+            "owner": say("owner", owner=name(patient.owner_name, patient.spans.get("owner.name"), "owner")),
+            "file": say("file", file=name(patient.file_number, patient.spans.get("patient.file_number"), "file")) if patient.file_number else None,
+        }
+
+    def what_it_does(self) -> list[Line]:
+        """What the bandage is for, in the clinic's words."""
+        return self._authored("what_it_does", lambda text: (text.what_it_does,))
+
+    def animal(self) -> dict[str, str]:
+        """The outline with the bandaged part marked."""
+        patient = self.plan.patient
+        site = f"site-{patient.limb.site.replace(' ', '-')}"
+        reach = {_EXTENTS.get(site, "whole") for part in self.plan.bandage.parts for site in set(part.sites) & set(patient.limb.sites)}
+        extent: Extent = next((e for e in ("whole", "distal", "foot") if e in reach), "distal")
+        words = self.voice.label(site)
+        spec = Animal(
+            species=patient.species, site=patient.limb.site, extent=extent, caption="", toes=self.shows_toes, tallest=78.0,  # type: ignore[arg-type]
+            alternative=self.voice.label("picture-animal", site=lambda _: words), language=self.voice.local.language,
+        )  # fmt: skip
+        return {"drawing": self.voice.writer.drawing("animal", lambda width, measure: draw_animal(spec, width, measure)), "alt": spec.alternative}
+
+    def deadline(self) -> dict[str, Any]:
+        """The one message: by when, when to come, what if not, and the end beside it."""
+        voice, event, say = self.voice, self.deadline_event, self.voice.say
+        is_change = event.kind == "change"
+        can_book = event.booked is not None or event.slot is not None
+        return {
+            "label": say("must-change" if is_change else "must-come-off"),
+            "date": voice.date_of(event.headline, "deadline", year=True)(voice.local),
+            "come": say("come-at", time=voice.clock_of(event.headline, "come")) if can_book else self._no_slot(event, "visit-elsewhere", "visit-no-opening"),
+            "latest": self._latest(event, can_book),
+            "end": self._end(),
+            "cannot": say("cannot-come"),
+            "cannot_text": say("cannot-come-change" if is_change else "cannot-come-off"),
+        }
+
+    def _end(self) -> Line | None:
+        if self.deadline_event.kind == "removal":
+            return None
+        if self.plan.remove_by is None:
+            return self.voice.say("last-bandage-open")
+        return self.voice.say("last-bandage", date=self.voice.date_of(self.plan.remove_by.headline, "end"))
+
+    def _latest(self, event: Event, can_book: bool) -> Line:
+        """The bare time where the date above is the same."""
+        voice = self.voice
+        if can_book and moments.shown_day(event.headline, voice.local) != moments.shown_day(event.due, voice.local):
+            return voice.say("never-later", moment=voice.moment(event.due, "latest"))
+        return voice.say("never-later-time", time=voice.clock_of(event.due, "latest"))
+
+    def _no_slot(self, event: Event, elsewhere: str, nowhere: str) -> Line:
+        if event.where != "emergency place":
+            return self.voice.say(nowhere, moment=self.voice.moment(event.due, "check"))
+        place = self.plan.book.clinic.emergency_place
+        return self.voice.say(
+            elsewhere, place=self.voice.name(place.name, place.spans.get("name"), "place"),
+            address=self.voice.name(", ".join(place.address), place.spans.get("address"), "place-address"),
+            moment=self.voice.moment(event.due, "check"),
+        )  # fmt: skip
+
+    # ---- signs --------------------------------------------------------------------------------------------
+
+    def alarm(self) -> dict[str, Any]:
+        """What means go, what means ring, and who answers when."""
+        signs: dict[str, list[Line]] = {"go": [], "ring": [], "tell": []}
+        place = {"emergency": "go", "urgent": "ring", "same day": "ring", "next visit": "tell"}
+        for sign in self.plan.signs:
+            line = self.voice.authored(sign.owner, sign.spans.get("owner"), f"sign.{sign.id}", pet=self.pet)
+            signs[place[sign.urgency]].append(line)
+        return {
+            "go": self.voice.say("go-now"), "ring": self.voice.say("ring-now", pet=self.pet), "tell": self.voice.say("tell-us"),
+            "signs": signs, "phones": phone_columns(self.plan, self.voice),
+            "pictures": {
+                "go": (self._sign("go-now"), self.voice.label("go-now")),
+                "ring": (self._sign("ring"), self.voice.label("ring-now", pet=lambda _: self.plan.patient.name)),
+            },
+        }  # fmt: skip
+
+    # ---- days ---------------------------------------------------------------------------------------------
+
+    def days(self) -> dict[str, Any]:
+        """The strip, and where the first check is."""
+        spec = day_strip(self.plan, self.voice, self.from_right, self.shows_toes)
+        drawing = self.voice.writer.drawing("days", lambda width, measure: draw_day_strip(spec, width, measure))
+        title = self.voice.label("picture-days")
+        said = f"{title}. {self.voice.label('must-change' if self.deadline_event.kind == 'change' else 'must-come-off')}"
+        changes = any(day.clocks for day in spec.days)
+        return {"title": self.voice.say("days"), "drawing": drawing, "alt": said, "check": self._check(), "clocks": changes}
+
+    def _check(self) -> Line | None:
+        event = self.plan.first("check")
+        if event is None:
+            return None
+        if event.booked is None and event.slot is None:
+            return self._no_slot(event, "check-by", "check-no-opening")
+        return self.voice.say("check-here", moment=self.voice.moment(event.headline, "check"))
+
+    # ---- what to do ---------------------------------------------------------------------------------------
+
+    def groups(self) -> list[list[dict[str, Any]]]:
+        """Two columns of groups: every day and dry; rest and never."""
+        do = self._group("every-day", "every-day-why" if self.is_limb else "every-day-why-other", self._acts("every_day", lambda t: t.every_day, False), "tick")
+        rest = self._group("rest", "rest-why", self._exercise(), "bullet")
+        dry = self._group("keep-dry", "keep-dry-why", self._acts("keep_dry", lambda t: t.keep_dry, False), "tick")
+        never = self._group("never", "never-why", self._acts("never", lambda t: t.never, True), "cross")
+        return [[group for group in column if group["lines"]] for column in ((do, rest), (dry, never))]
+
+    def _group(self, title: str, why: str, lines: list[Line], mark: str) -> dict[str, Any]:
+        return {"title": self.voice.say(title), "why": self.voice.say(why), "lines": lines, "mark": mark}
+
+    def _acts(self, key: str, of: Callable[[OwnerText], Iterable[str]], never: bool) -> list[Line]:
+        return self._authored(key, of, lambda text: sign_for(text, never))
+
+    def _exercise(self) -> list[Line]:
+        """Rest in acts, with numbers: of several protocols the strictest of each."""
+        found = [text.exercise for text in self.plan.bandage.owner if text.exercise is not None]
+        if not found:
+            return []
+        voice, system = self.voice, self.plan.book.clinic.units
+        walks = min(exercise.walks for exercise in found)
+        seconds = min(exercise.minutes_each.shortest.seconds for exercise in found)
+        lead = min(exercise.lead for exercise in found)
+        return [
+            voice.say("walks", walks=voice.count(walks, "walks")),
+            voice.say("walk-minutes", minutes=voice.minutes(seconds // 60, "walk-minutes")),
+            voice.say("walk-lead", length=voice.lead(lead, system, "lead")),  # type: ignore[arg-type]
+        ]
+
+    def _authored(self, key: str, of: Callable[[OwnerText], Iterable[str]], sign: Callable[[str], Pictogram | None] | None = None) -> list[Line]:
+        """The lines of all protocols, none twice, each with its sign."""
+        found: dict[str, Span | None] = {}
+        for text in self.plan.bandage.owner:
+            for line in of(text):
+                found.setdefault(line, text.spans.get(key))
+        made = []
+        for line, span in found.items():
+            shown = self.voice.authored(line, span, f"owner.{key}", pet=self.pet)
+            picture = sign(line) if sign else None
+            made.append(shown.with_picture(self._sign(picture)) if picture else shown)
+        return made
+
+    def _sign(self, name: Pictogram) -> str:
+        species = self.plan.patient.species
+        return self.voice.writer.drawing(name, lambda width, measure: draw_pictogram(name, min(width, PICTOGRAM), species=species))  # type: ignore[arg-type]
+
+    # ---- toes, code, foot ---------------------------------------------------------------------------------
+
+    def toes(self) -> dict[str, Any] | None:
+        """The toe check, where there are toes to look at."""
+        if not self.shows_toes:
+            return None
+        label = self.voice.label
+        spec = ToeCheck(
+            close=label("toes-right"), spread=label("toes-wrong"), alternative=label("picture-toes"),
+            language=self.voice.local.language, from_right=self.from_right,
+        )  # fmt: skip
+        say = self.voice.say
+        return {
+            "title": say("toe-check"), "lines": [say("toes-show"), say("nails-apart")],
+            "drawing": self.voice.writer.drawing("toes", lambda width, measure: draw_toe_check(spec, width, measure)), "alt": spec.alternative,
+        }  # fmt: skip
+
+    def code(self) -> dict[str, Any]:
+        """A code that saves the visit in a phone; where that would grow too large, one that rings the clinic."""
+        import segno
+
+        text = visit_code(self.deadline_event, self.plan, self.voice.words) if self.deadline_event.where != "ward" else None
+        phrase = "code-visit" if text else "code-ring"
+        clinic = self.plan.book.clinic
+        modules = segno.make(text or telephone(clinic.phone, clinic.phone).uri, error="m", micro=False, boost_error=False).matrix
+        alternative = self.voice.label("picture-code", does=lambda _: bare(self.voice.label(phrase)))
+        spec = QrCode(modules=tuple(tuple(bool(module) for module in row) for row in modules), alternative=alternative)
+        drawing = self.voice.writer.drawing("code", lambda width, measure: draw_qr(spec, width, measure))
+        return {"drawing": drawing, "alt": alternative, "does": self.voice.say(phrase), "side": spec.side}
+
+    def foot(self, sheet: str) -> dict[str, Any]:
+        """What identifies the sheet."""
+        plan, voice = self.plan, self.voice
+        parts = (plan.bandage.stored,) if plan.bandage.stored else plan.bandage.parts
+        return {
+            "pet": self.pet(voice.local),
+            "protocols": [
+                voice.say("revision", id=voice.name(p.id, p.span("id"), "id"), revision=voice.count(p.revision, "revision")) for p in parts
+            ],
+            "sheet": voice.say("sheet", sheet=lambda _: voice.writer.number("sheet", sheet, sheet)),
+            "issued": voice.say("issued", moment=lambda local: voice.issued(plan.now, local)),
+            "pages": voice.say("pages", page=lambda _: Markup('<span class="page-number"/>'), pages=lambda _: Markup('<span class="page-count"/>')),
+            "decides": voice.say("vet-decides"),
+        }  # fmt: skip
+
+    def clinic_copy(self) -> dict[str, Any]:
+        """What staff ask, sign and have been warned of."""
+        say = self.voice.say
+        return {
+            "title": say("clinic-copy"), "ask": say("own-words"),
+            "questions": [say("ask-where"), say("ask-when", pet=self.pet), say("ask-ring")],
+            "explained": say("owner-explained"), "owner": say("sign-owner"), "staff": say("sign-staff"), "when": say("sign-when"),
+            "warned": say("plan-warned"), "nothing": say("nothing-warned"), "notes": notes_of(self.plan, self.voice.writer),
+        }  # fmt: skip

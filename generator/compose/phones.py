@@ -1,0 +1,50 @@
+"""Print who answers when: a column for each telephone line.
+
+Takes  a `Plan` and the voice of its sheet.
+Gives  for each line its hours, its name and address, and its number as a link.
+Knows  how hours are said; which minute belongs to which line: `compose/telephones.py`.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from markupsafe import Markup
+
+from generator.compose.telephones import Days, Line, closed_days, lines
+from generator.compose.voice import Voice, phone_link
+from generator.reckon.plan import Plan
+
+
+def phone_columns(plan: Plan, voice: Voice) -> dict[str, Any]:
+    """The lines that together answer every hour of the week, and where to go if nobody does."""
+    clinic = plan.book.clinic
+    last = plan.remove_by or plan.deadline
+    assert last is not None
+    first, end = plan.now.date(), last.due.date()
+    closed = [voice.say("hours-closed", dates=voice.day(day, "closed", year=False)) for day in closed_days(clinic, first, end)]
+    place = clinic.emergency_place
+    return {
+        "lines": [_column(line, closed, voice, clinic.phone) for line in lines(clinic, first, end)],
+        "no_answer": voice.say("no-answer", address=voice.name(", ".join(place.address), place.spans.get("address"), "place-address")),
+    }
+
+
+def _column(line: Line, closed: list[Any], voice: Voice, home: str) -> dict[str, Any]:
+    if line.is_clinic:
+        hours = [_group(days, voice) for days in line.hours] + closed
+    else:
+        hours = [voice.say("hours-always" if line.stretches == ((0, 7 * 1440),) else "hours-other")]
+    return {
+        "hours": hours,
+        "name": None if line.is_clinic else voice.name(line.name, line.span, "line")(voice.local),
+        "phone": phone_link(voice.writer, line.phone, home, line.span),
+    }
+
+
+def _group(days: Days, voice: Voice) -> Markup:
+    """`Mon to Fri 8:00 AM to 6:30 PM`: days, then each stretch."""
+    first, last = days.days[0], days.days[-1]
+    named = voice.say("hours-days", first=voice.weekday(first), last=voice.weekday(last)) if first != last else voice.weekday(first)(voice.local)
+    spans = [voice.say("hours-span", opens=voice.opening(o.opens, "from"), closes=voice.opening(o.closes, "by")) for o in days.openings]
+    return Markup("{} {}").format(named, Markup(", ").join(spans))

@@ -1,0 +1,139 @@
+"""Every fixed sentence an owner's sheet may carry, in English, once.
+
+Takes  nothing: these are plain values.
+Gives  `PHRASES`: English source by id, figures and names as {fields}, never a digit.
+Knows  what the sheet says to an owner; translations live in the catalogues, staff words in the templates.
+
+Each phrase is one line with one act. Whole phrases, not parts: a translator never has to join two halves.
+`{pet}` is a name of any gender; moments, dates, times, lengths and counts arrive already written for the reader.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+PHRASES: Mapping[str, str] = MappingProxyType({
+    # whose bandage
+    "going-home": "Going home {date}",
+    "species-dog": "Dog",
+    "species-cat": "Cat",
+    "owner": "Owner: {owner}",
+    "file": "File: {file}",
+    "bandage-left-fore": "Bandage on the left front leg",
+    "bandage-right-fore": "Bandage on the right front leg",
+    "bandage-left-hind": "Bandage on the left back leg",
+    "bandage-right-hind": "Bandage on the right back leg",
+    "bandage-head": "Bandage on the head",
+    "bandage-chest": "Bandage on the chest",
+    "bandage-abdomen": "Bandage on the belly",
+    "bandage-tail": "Bandage on the tail",
+    "sling-left-fore": "Sling on the left front leg",
+    "sling-right-fore": "Sling on the right front leg",
+    "sling-left-hind": "Sling on the left back leg",
+    "sling-right-hind": "Sling on the right back leg",
+    "site-left-fore": "Left front leg",
+    "site-right-fore": "Right front leg",
+    "site-left-hind": "Left back leg",
+    "site-right-hind": "Right back leg",
+    "site-head": "Head",
+    "site-chest": "Chest",
+    "site-abdomen": "Belly",
+    "site-tail": "Tail",
+    # the deadline
+    "must-change": "We must change this bandage by",
+    "must-come-off": "This bandage comes off by",
+    "come-at": "Come at {time}.",
+    "never-later-time": "Never later than {time}.",
+    "never-later": "Never later than {moment}.",
+    "visit-elsewhere": "We are closed then. Go to {place}, {address}.",
+    "visit-no-opening": "We have no opening in time. Ask us before you go home.",
+    "last-bandage": "The last bandage comes off by {date}, or sooner.",
+    "last-bandage-open": "We will tell you when the last bandage comes off.",
+    # cannot come
+    "cannot-come": "Cannot come?",
+    "cannot-come-change": "Ring us. It must still be changed in time.",
+    "cannot-come-off": "Ring us. It must still come off in time.",
+    # the alarm box
+    "go-now": "Go now, day or night",
+    "ring-now": "Ring now. We must see {pet} today.",
+    "tell-us": "Tell us at the next visit",
+    "hours-days": "{first} to {last}",
+    "hours-span": "{opens} to {closes}",
+    "hours-always": "Day and night",
+    "hours-other": "All other hours",
+    "hours-closed": "Closed {dates}",
+    "no-answer": "No answer? Go to {address}.",
+    "ring-ahead": "Ring on the way.",
+    # the days
+    "days": "Day by day",
+    "tick-toe-check": "Tick each toe check",
+    "tick-look": "Tick each look at the bandage",
+    "visit-first-check": "First check",
+    "visit-recheck": "Check",
+    "visit-change": "New bandage",
+    "visit-removal": "Bandage off",
+    "at-moment": "{moment}",
+    "by-moment": "by {moment}",
+    "at-place": "{moment}, {place}",
+    "by-place": "by {moment}, {place}",
+    "check-here": "First check: come {moment}.",
+    "check-by": "First check: by {moment}, at {place}, {address}. We are closed then.",
+    "check-no-opening": "First check: by {moment}. We have no opening. Ask us before you go home.",
+    "clocks-forward": "Clocks go forward",
+    "clocks-back": "Clocks go back",
+    "clocks-change": "The clocks change that night.",
+    # every day, dry, rest, never
+    "every-day": "Every day",
+    "every-day-why": "Signs seen early can save the leg.",
+    "every-day-why-other": "Signs seen early do the least harm.",
+    "keep-dry": "Keep it dry",
+    "keep-dry-why": "A wet bandage harms the skin.",
+    "rest": "Rest",
+    "rest-why": "Too much moving makes it slip.",
+    "walks": "Walks a day, at most: {walks}",
+    "walk-minutes": "Each walk, at most: {minutes}",
+    "walk-lead": "Lead, at most: {length}",
+    "never": "Never",
+    "never-why": "A bandage put on wrong can stop the blood.",
+    # toe check
+    "toe-check": "The toe check",
+    "toes-show": "The two middle toes must show.",
+    "nails-apart": "If the nails move apart, ring now.",
+    "toes-right": "Right: together",
+    "toes-wrong": "Wrong: apart",
+    # pictures in words, for those who listen
+    "picture-animal": "Picture: where the bandage is. {site}.",
+    "picture-days": "Each day until the bandage is opened",
+    "picture-toes": "Picture: right, the two middle nails close together. Wrong, the nails apart.",
+    "picture-code": "Code for a phone's camera. {does}",
+    # code for a phone
+    "code-visit": "Point a phone here to save the visit.",
+    "code-ring": "Point a phone here to ring us.",
+    # foot
+    "explained-by": "Explained by {name}, {time}",
+    "vet-decides": "Your vet decides. Local law applies.",
+    "sheet": "sheet {sheet}",
+    "revision": "{id} revision {revision}",
+    "issued": "issued {moment}",
+    "pages": "page {page} of {pages}",
+    "replaces": "Throw older sheets away.",
+    # a translation nobody has signed off
+    "draft-band": (
+        "Draft translation, not yet checked by a qualified person. "
+        "The {language} text below is the one that counts."
+    ),
+    "draft-mark": "This mark means: not yet checked.",
+    # the clinic's copy
+    "clinic-copy": "Clinic's copy",
+    "own-words": "Ask, and let the owner answer in own words",
+    "ask-where": "Show me where you will look.",
+    "ask-when": "When do you bring {pet} back?",
+    "ask-ring": "What would make you ring at night?",
+    "owner-explained": "The owner explained it in own words.",
+    "sign-owner": "Owner",
+    "sign-staff": "Who explained it",
+    "sign-when": "Date and time",
+    "plan-warned": "What the plan warned",
+    "nothing-warned": "Nothing.",
+})  # fmt: skip

@@ -1,0 +1,121 @@
+"""Compose the SOP binder of a clinic.
+
+Takes  a `Book`, the templates, the moment of issue.
+Gives  `binder`: a `Document` of chapters: front matter, one for each protocol, appendices.
+Knows  what an inspector looks for and the order of a chapter; what a protocol says: `compose/sop.py`.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Any
+
+from markupsafe import Markup
+
+from generator.compose import hand
+from generator.compose.audit import audit
+from generator.compose.render import render
+from generator.compose.sop import sop_of
+from generator.compose.tables import band_tables, rule_rows, stock_rows
+from generator.compose.writer import Writer
+from generator.page.document import Document
+from generator.protocol.model import Book, Protocol
+from generator.source.problem import Problem
+
+# Harm to a person, in the standard's own words (ANSI Z535.4); harm to the animal has this house's ladder, since signs for
+# people must not stand for it (ISO 3864-1, scope).
+_PEOPLE = (
+    ("DANGER", "will kill or gravely hurt a person if not avoided"),
+    ("WARNING", "could kill or gravely hurt a person: a painful, unmuzzled bite to the face"),
+    ("CAUTION", "could hurt a person: scissors, cast saw, scratches"),
+    ("NOTICE", "not about people: stock, kit, records"),
+)
+_ANIMAL = (
+    ("LIMB AT RISK", "blood supply or nerve: the bandage comes off now, the clinician is called"),
+    ("SKIN AT RISK", "pressure, wet or infection: the bandage is opened the same day"),
+    ("COMFORT", "rubbing, licking, restlessness: looked at, and written down"),
+)
+
+
+def binder(book: Book, templates: Mapping[str, str], issued: datetime, *, problems: Sequence[Problem] = ()) -> Document:
+    """The whole binder, in English.
+
+    Args:
+        issued: aware; decides what is not yet in force or overdue for review.
+        problems: warnings of the check, printed in the front matter so that nobody takes the book for clean.
+    Raises:
+        LeakedFigure, OutsideVocabulary: a template is broken.
+    """
+    writer = Writer()
+    xhtml = writer.once(render(templates, "binder.xhtml.j2", _values(book, writer, issued, problems)))
+    audit(xhtml, writer.sources)
+    return Document(
+        xhtml=xhtml, title=f"Bandaging procedures: {book.clinic.name}", language="en", issued=issued, author=book.clinic.name, paper=book.clinic.paper,
+        drawings=writer.drawings, sources=writer.sources,
+    )  # fmt: skip
+
+
+def content_digest(protocol: Protocol, book: Book) -> str:
+    """Eight signs that change with any word of the protocol's file."""
+    known = book.digests.get(protocol.file)
+    return (known or hashlib.sha256(repr(protocol).encode()).hexdigest())[:8]
+
+
+def _values(book: Book, writer: Writer, issued: datetime, problems: Sequence[Problem]) -> dict[str, Any]:
+    clinic = book.clinic
+    ordered = sorted(book.protocols.values(), key=lambda p: p.id)
+    sops = [sop_of(protocol, book, writer, issued.date(), content_digest(protocol, book)) for protocol in ordered]
+    spans = clinic.spans
+    return {
+        "title": f"Bandaging procedures: {clinic.name}",
+        "clinic": lambda: writer.authored(clinic.name, spans.get("name"), "clinic"),
+        "address": writer.authored(", ".join(clinic.address), spans.get("address"), "address"),
+        "head_technician": writer.authored(clinic.head_technician, spans.get("signs_for"), "head"),
+        "clinicians": Markup(", ").join(writer.authored(name, spans.get("signs_for"), "clinician") for name in clinic.clinicians),
+        "issued": lambda: writer.moment(issued, hand.stamp(issued), "issued"),
+        "issued_day": writer.moment(issued, hand.day(issued.date()), "issued-day"),
+        "digest": writer.number("digest", book_digest(book), book_digest(book)),
+        "copies": [
+            {"number": writer.number("copy", copy.number, str(copy.number)), "place": writer.authored(copy.place, spans.get("copies"), "copy-place"),
+             "holder": writer.authored(copy.holder, spans.get("copies"), "copy-holder")}
+            for copy in clinic.copies
+        ],
+        "files": [
+            {"file": writer.authored(name, None, "file"), "digest": writer.number("file-digest", digest[:16], digest[:16])}
+            for name, digest in sorted(book.digests.items())
+        ],
+        "problems": [writer.authored(f"{problem.span}: {problem.what}", problem.span, "problem") for problem in problems],
+        "people": _PEOPLE, "animal": _ANIMAL,
+        "sops": sops,
+        # Sections carry the same number in every chapter; empty rows are for writing in.
+        "number": lambda n: writer.number("section", n, f"{n}."), "rows": [None] * 18,
+        "rules": rule_rows(writer), "bands": band_tables(book, writer), "stock": stock_rows(book, writer),
+        "modifiers": _modifiers(book, writer),
+    }  # fmt: skip
+
+
+def book_digest(book: Book) -> str:
+    """Eight signs for the whole book as read."""
+    text = json.dumps(sorted(book.digests.items())) if book.digests else repr(sorted(book.protocols))
+    return hashlib.sha256(text.encode()).hexdigest()[:8]
+
+
+def _modifiers(book: Book, writer: Writer) -> list[dict[str, Any]]:
+    from generator.compose.sop import limit_cells, source_words
+
+    rows = []
+    for name, modifier in book.modifiers.items():
+        tightens = [
+            Markup("{}: {}").format(writer.authored(key, modifier.spans.get("tightens"), "purpose"), Markup(", ").join(limit_cells(limits, writer)))
+            for key, limits in modifier.tightens.items()
+        ]
+        rows.append({
+            "name": writer.authored(name, modifier.spans.get(""), "modifier"), "derived": "reckoned from the patient file" if modifier.is_derived else "ticked",
+            "tightens": tightens, "forbids": Markup(", ").join(writer.authored(kind, modifier.spans.get("forbids"), "kind") for kind in modifier.forbids),
+            "because": writer.authored(modifier.because, modifier.spans.get("because"), "because"),
+            "source": Markup("; ").join(source_words(source, writer) for source in modifier.source.values()),
+        })  # fmt: skip
+    return rows
