@@ -12,7 +12,7 @@ import gc
 import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import datetime, tzinfo
+from datetime import UTC, datetime, tzinfo
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -66,7 +66,10 @@ class OpenBook:
         book = self.reviewed.book
         needed = {file for file in self.readings if Path(file).stem in SETTINGS}
         if book is None or is_unsound(book.clinic) or is_unsound(book.stock) or is_unsound(book.signs):
-            raise Refusal([p for p in self.problems if p.severity == "error" and (p.span.file in needed or not p.span.line)] or list(self.problems))
+            raise Refusal(
+                [p for p in self.problems if p.severity == "error" and (p.span.file in needed or not p.span.line)]
+                or list(self.problems)
+            )
         return book
 
     @cached_property
@@ -103,14 +106,19 @@ def _no_collector() -> Iterator[None]:
 
 def _read_and_judge(folder: Path, files: Mapping[str, bytes]) -> OpenBook:
     readings = {name: read_tree(data, name) for name, data in files.items()}
-    digests = {name: hashlib.sha256(data).hexdigest() for name, data in files.items()}
+    # By the files' own names: the same book gives the same sheet number wherever its folder lies.
+    digests = {
+        Path(name).name: hashlib.sha256(data).hexdigest() for name, data in files.items() if "/patients/" not in name
+    }
     trees = {name: reading.tree for name, reading in readings.items() if reading.tree is not None}
     reviewed = read_book(trees, folder.as_posix(), digests)
     # A file that could not be parsed is already named; that the book lacks it is the same problem once more.
     broken = {Path(name).name for name, reading in readings.items() if reading.tree is None}
     own = tuple(p for p in reviewed.problems if not (p.name == "file-missing" and Path(p.span.file).name in broken))
     problems = in_order((*(p for reading in readings.values() for p in reading.problems), *own))
-    whole = hashlib.sha256("".join(f"{name}:{digest}\n" for name, digest in sorted(digests.items())).encode()).hexdigest()
+    whole = hashlib.sha256(
+        "".join(f"{name}:{digest}\n" for name, digest in sorted(digests.items())).encode()
+    ).hexdigest()
     opened = OpenBook(folder, readings, replace(reviewed, problems=problems), problems, whole)
     return replace(opened, problems=in_order((*problems, *_zone_problem(opened))))
 
@@ -156,8 +164,17 @@ def choose(opened: OpenBook, names: Sequence[str]) -> Chosen:
                 problems += [p for p in opened.problems if p.span.file == unread and p.severity == "error"]
                 continue
             close = nearest(slug, list(book.protocols))
-            problems.append(Problem("protocol-unknown", span, f"the book has no protocol `{slug}`", "nothing can be printed for it",
-                                    (f"the nearest is `{close}`; " if close else "") + "the book has: " + ", ".join(sorted(book.protocols))))
+            problems.append(
+                Problem(
+                    "protocol-unknown",
+                    span,
+                    f"the book has no protocol `{slug}`",
+                    "nothing can be printed for it",
+                    (f"the nearest is `{close}`; " if close else "")
+                    + "the book has: "
+                    + ", ".join(sorted(book.protocols)),
+                )
+            )
             continue
         if not is_unsound(protocol.blend) and protocol.blend:
             stored = protocol
@@ -167,12 +184,26 @@ def choose(opened: OpenBook, names: Sequence[str]) -> Chosen:
         if is_unsound(protocol.stages):
             continue
         if protocol.stages and stage not in protocol.stages:
-            problems.append(Problem("stage-missing" if not stage else "stage-unknown", span, f"`{slug}` has stages, and none is named" if not stage else f"`{slug}` has no stage `{stage}`",
-                                    "the stage is read from the wound by a clinician; it decides what may touch it",
-                                    "name one: " + ", ".join(f"`{slug}@{s}`" for s in STAGES if s in protocol.stages)))
+            problems.append(
+                Problem(
+                    "stage-missing" if not stage else "stage-unknown",
+                    span,
+                    f"`{slug}` has stages, and none is named" if not stage else f"`{slug}` has no stage `{stage}`",
+                    "the stage is read from the wound by a clinician; it decides what may touch it",
+                    "name one: " + ", ".join(f"`{slug}@{s}`" for s in STAGES if s in protocol.stages),
+                )
+            )
             continue
         if stage and not protocol.stages:
-            problems.append(Problem("stage-unknown", span, f"`{slug}` has no stages", "a stage that is not there cannot be followed", f"write `{slug}`"))
+            problems.append(
+                Problem(
+                    "stage-unknown",
+                    span,
+                    f"`{slug}` has no stages",
+                    "a stage that is not there cannot be followed",
+                    f"write `{slug}`",
+                )
+            )
             continue
         parts.append(protocol.stages[stage] if protocol.stages else protocol)
     if problems:
@@ -183,9 +214,18 @@ def choose(opened: OpenBook, names: Sequence[str]) -> Chosen:
     errors += [p for p in opened.problems if p.name == "file-missing"]
     if errors:
         raise Refusal(in_order(errors))
-    if stored is not None and len([n for n in names]) > 1:
-        raise Refusal([Problem("blend-in-blend", Span(f"--protocol {stored.protocol}"), f"`{stored.protocol}` is a stored blend and cannot be joined once more",
-                               "what a clinician signed would no longer be what is printed", "name its parts one by one, or the stored blend alone")])
+    if stored is not None and len(names) > 1:
+        raise Refusal(
+            [
+                Problem(
+                    "blend-in-blend",
+                    Span(f"--protocol {stored.protocol}"),
+                    f"`{stored.protocol}` is a stored blend and cannot be joined once more",
+                    "what a clinician signed would no longer be what is printed",
+                    "name its parts one by one, or the stored blend alone",
+                )
+            ]
+        )
     return Chosen(tuple(parts), stored, frozenset(files))
 
 
@@ -209,7 +249,9 @@ def patient_from(tree: Node) -> Patient:
 def make_plan(opened: OpenBook, chosen: Chosen, patient: Patient, now: datetime) -> Plan:
     """Reckon a plan; `now` may be naive, in the clinic's zone."""
     moment = located(now, opened.zone)
-    return reckon(chosen.parts, patient, opened.book, moment, opened.zone, stored=chosen.stored, zone_release=shelf.zone_release())
+    return reckon(
+        chosen.parts, patient, opened.book, moment, opened.zone, stored=chosen.stored, zone_release=shelf.zone_release()
+    )
 
 
 # ---- documents -------------------------------------------------------------------------------------------------
@@ -227,7 +269,12 @@ def templates_of(opened: OpenBook) -> Mapping[str, str]:
 def languages(opened: OpenBook) -> tuple[str, ...]:
     """The languages a sheet can be printed in: English, and every one that has a catalogue."""
     rooms = (shelf.shipped("locales"), shelf.room_beside(opened.folder, "locales"))
-    found = {path.parent.name.replace("_", "-") for room in rooms if room.is_dir() for path in room.glob(f"*/{OWNER_CATALOGUE}")}
+    found = {
+        path.parent.name.replace("_", "-")
+        for room in rooms
+        if room.is_dir()
+        for path in room.glob(f"*/{OWNER_CATALOGUE}")
+    }
     return ("en", *sorted(found - {"en"}))
 
 
@@ -245,8 +292,19 @@ def words_for(opened: OpenBook, language: str, span: Span) -> Words:
     offered = languages(opened)
     tag = next((t for t in (language, base) if t in offered), None)
     if tag is None:
-        raise Refusal([Problem("language-without-catalogue", span, f"there are no words in `{language}` yet", "a sheet that the owner cannot read helps nobody",
-                               "print it in one of: " + ", ".join(offered) + " (`--language en`), and have it read aloud by somebody who speaks the owner's language")])
+        raise Refusal(
+            [
+                Problem(
+                    "language-without-catalogue",
+                    span,
+                    f"there are no words in `{language}` yet",
+                    "a sheet that the owner cannot read helps nobody",
+                    "print it in one of: "
+                    + ", ".join(offered)
+                    + " (`--language en`), and have it read aloud by somebody who speaks the owner's language",
+                )
+            ]
+        )
     if tag == "en":
         return load_words(language, None, {})
     text: str | None = None
@@ -268,8 +326,17 @@ def sheet(opened: OpenBook, plan: Plan, language: str | None = None, *, clinic_c
     span = Span("--language") if language else plan.patient.spans.get("owner.language", Span("language"))
     words = words_for(opened, wanted, span)
     if words.language != "en" and not opened.book.clinic.drafts and _has_drafts(words):
-        raise Refusal([Problem("drafts-forbidden", span, f"the `{wanted}` words still await a qualified person's sign-off, and this clinic forbids drafts",
-                               "an unread translation can say the opposite of what is meant", "print in another language, have the catalogue signed, or set `drafts: allow` in clinic.yaml")])
+        raise Refusal(
+            [
+                Problem(
+                    "drafts-forbidden",
+                    span,
+                    f"the `{wanted}` words still await a qualified person's sign-off, and this clinic forbids drafts",
+                    "an unread translation can say the opposite of what is meant",
+                    "print in another language, have the catalogue signed, or set `drafts: allow` in clinic.yaml",
+                )
+            ]
+        )
     clinic_words = words_for(opened, opened.book.clinic.languages[0], opened.book.clinic.spans.get("languages", span))
     return owner_sheet(plan, words, clinic_words, templates_of(opened), clinic_copy=clinic_copy)
 
@@ -334,14 +401,30 @@ def press(document: Document) -> bytes:
     except MissingGlyph as error:
         missing = ", ".join(f"U+{ord(letter):04X} {name}" for letter, name in error.missing)
         extra = getattr(error, "extra", None)
-        raise Refusal([Problem("letter-without-glyph", Span(document.title), f"no font here can print {missing} (language {error.language})",
-                               "a box or a gap on paper in the place of a letter could be read as anything",
-                               f"install the fonts with `pip install '{extra}'`" if extra else "write the text without this character")]) from None
+        raise Refusal(
+            [
+                Problem(
+                    "letter-without-glyph",
+                    Span(document.title),
+                    f"no font here can print {missing} (language {error.language})",
+                    "a box or a gap on paper in the place of a letter could be read as anything",
+                    f"install the fonts with `pip install '{extra}'`"
+                    if extra
+                    else "write the text without this character",
+                )
+            ]
+        ) from None
 
 
 def _too_long(error: Exception, document: Document) -> Problem:
     span = getattr(error, "span", None) or Span(document.title)
-    return Problem("sheet-too-long", span, str(error), "type below 12 pt is not read at arm's length, and nothing may be cut off", "say this in fewer words")
+    return Problem(
+        "sheet-too-long",
+        span,
+        str(error),
+        "type below 12 pt is not read at arm's length, and nothing may be cut off",
+        "say this in fewer words",
+    )
 
 
 def explained(plan: Plan) -> list[dict[str, str]]:
@@ -373,13 +456,19 @@ def new_book(folder: Path) -> dict[Path, bytes]:
 # A usual sheet weighs some 2000: letters of its lines, and 40 more a line for the line itself. Two full sides hold far more
 # than this; below it nothing needs to be laid out to know that it fits.
 _LIGHT = 2600
+_A_SATURDAY = datetime(2027, 9, 18, 17, 30, tzinfo=UTC)
 
 
 def _weight(book: Book, protocol: Protocol) -> int:
     """How much an owner's sheet has to hold, roughly."""
     lines: list[str] = [book.signs[name].owner for name in protocol.signs if name in book.signs]
     if protocol.owner is not None:
-        lines += [*protocol.owner.every_day, *protocol.owner.keep_dry, *protocol.owner.never, protocol.owner.what_it_does]
+        lines += [
+            *protocol.owner.every_day,
+            *protocol.owner.keep_dry,
+            *protocol.owner.never,
+            protocol.owner.what_it_does,
+        ]
     return sum(len(line) + 40 for line in lines)
 
 
@@ -391,7 +480,9 @@ def fit_problems(opened: OpenBook) -> tuple[Problem, ...]:
     problems: list[Problem] = []
     try:
         book = opened.book
-        whole = [protocol for protocol in book.protocols.values() if not is_unsound(protocol.stages) and not protocol.blend]
+        whole = [
+            protocol for protocol in book.protocols.values() if not is_unsound(protocol.stages) and not protocol.blend
+        ]
         each = [one for protocol in whole for one in (tuple(protocol.stages.values()) or (protocol,))]
         heavy = [one for one in each if one.limits.go_home and _weight(book, one) > _LIGHT]
     except (Refusal, UnsoundValue):
@@ -400,10 +491,12 @@ def fit_problems(opened: OpenBook) -> tuple[Problem, ...]:
         if any(p.severity == "error" and p.span.file == protocol.file for p in opened.problems):
             continue
         try:
-            plan = make_plan(opened, Chosen((protocol,)), _longest(protocol), datetime(2027, 9, 18, 12, 30))
+            plan = make_plan(opened, Chosen((protocol,)), _longest(protocol), _A_SATURDAY)
             press(sheet(opened, plan, "en"))
         except Refusal as refusal:
-            problems += [problem for problem in refusal.problems if problem.name in ("sheet-too-long", "letter-without-glyph")]
+            problems += [
+                problem for problem in refusal.problems if problem.name in ("sheet-too-long", "letter-without-glyph")
+            ]
     return tuple(problems)
 
 
@@ -418,7 +511,7 @@ owner: {{name: Alexandrina Montgomery-Castellanos, language: en}}
 limb: {{site: {site}, distal_girth: 12 cm, proximal_girth: 18 cm, covered_length: 24 cm}}
 skin: {"wound" if protocol.layer("contact") else "intact"}
 {"reason: " + next(iter(reasons)) if reasons else "condition: []"}
-applied: 2027-09-18T12:00
+applied: 2027-09-18T09:00Z
 first: yes
 issued_by: Dr Bartholomew Featherstonehaugh
 """

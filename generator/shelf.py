@@ -50,8 +50,17 @@ def book_folder(typed: str | None) -> Path:
         return shipped("protocols")
     folder = Path(typed)
     if not folder.is_dir():
-        raise Refusal([Problem("folder-missing", Span(typed), "there is no such folder", "a book is a folder of YAML files",
-                               "name the folder of a book, or start one with `gauzeleaf new FOLDER`")])
+        raise Refusal(
+            [
+                Problem(
+                    "folder-missing",
+                    Span(typed),
+                    "there is no such folder",
+                    "a book is a folder of YAML files",
+                    "name the folder of a book, or start one with `gauzeleaf new FOLDER`",
+                )
+            ]
+        )
     return folder / "protocols" if (folder / "protocols").is_dir() else folder
 
 
@@ -70,8 +79,17 @@ def read_file(path: Path, what: str) -> bytes:
     try:
         return path.read_bytes()
     except OSError as error:
-        raise Refusal([Problem("file-unreadable", Span(str(path)), f"the {what} cannot be read: {_reason(error)}",
-                               "nothing can be reckoned without it", "look at the name and at the file's permissions")]) from None
+        raise Refusal(
+            [
+                Problem(
+                    "file-unreadable",
+                    Span(str(path)),
+                    f"the {what} cannot be read: {_reason(error)}",
+                    "nothing can be reckoned without it",
+                    "look at the name and at the file's permissions",
+                )
+            ]
+        ) from None
 
 
 def yaml_files(folder: Path, *, patients: bool) -> dict[str, bytes]:
@@ -84,7 +102,9 @@ def yaml_files(folder: Path, *, patients: bool) -> dict[str, bytes]:
 
 def text_files(folder: Path, pattern: str) -> dict[str, str]:
     """Text files of a room by their name within it."""
-    return {path.relative_to(folder).as_posix(): path.read_text(encoding="utf-8") for path in sorted(folder.rglob(pattern))}
+    return {
+        path.relative_to(folder).as_posix(): path.read_text(encoding="utf-8") for path in sorted(folder.rglob(pattern))
+    }
 
 
 def file_name(*parts: str) -> str:
@@ -113,8 +133,17 @@ def write_whole(files: Mapping[Path, bytes]) -> None:
         for place, data in files.items():
             place.parent.mkdir(parents=True, exist_ok=True)
             if place.is_symlink() or (place.exists() and not place.is_file()):
-                raise Refusal([Problem("place-taken", Span(str(place)), "something that is no plain file lies in this place",
-                                       "writing through it could change a file elsewhere", "move it away, or name another folder with --output")])
+                raise Refusal(
+                    [
+                        Problem(
+                            "place-taken",
+                            Span(str(place)),
+                            "something that is no plain file lies in this place",
+                            "writing through it could change a file elsewhere",
+                            "move it away, or name another folder with --output",
+                        )
+                    ]
+                )
             handle, name = tempfile.mkstemp(prefix=f".{place.name[:40]}.", suffix=".part", dir=place.parent)
             waiting.append((Path(name), place))
             with os.fdopen(handle, "wb") as file:
@@ -128,8 +157,17 @@ def write_whole(files: Mapping[Path, bytes]) -> None:
         waiting.clear()
     except OSError as error:
         where = error.filename or (str(waiting[-1][1]) if waiting else "output")
-        raise Refusal([Problem("cannot-write", Span(str(where)), f"the file cannot be written: {_reason(error)}",
-                               "nothing was written; what lay there before is as it was", "make room, or name another folder with --output")]) from None
+        raise Refusal(
+            [
+                Problem(
+                    "cannot-write",
+                    Span(str(where)),
+                    f"the file cannot be written: {_reason(error)}",
+                    "nothing was written; what lay there before is as it was",
+                    "make room, or name another folder with --output",
+                )
+            ]
+        ) from None
     finally:
         for part, _ in waiting:
             with contextlib.suppress(OSError):
@@ -156,8 +194,17 @@ def zone(name: str, span: Span) -> tzinfo:
     try:
         return zoneinfo.ZoneInfo(name)
     except (OSError, ValueError, zoneinfo.ZoneInfoNotFoundError):
-        raise Refusal([Problem("unknown-time-zone", span, f"`{name}` is not a time zone known here", "every deadline is printed in this zone",
-                               "write region/city as in the IANA list, such as `America/New_York`")]) from None
+        raise Refusal(
+            [
+                Problem(
+                    "unknown-time-zone",
+                    span,
+                    f"`{name}` is not a time zone known here",
+                    "every deadline is printed in this zone",
+                    "write region/city as in the IANA list, such as `America/New_York`",
+                )
+            ]
+        ) from None
 
 
 def zone_release() -> str:

@@ -11,7 +11,10 @@ from generator import flow, shelf
 from generator.cli.common import output_option, plan_options, prepare
 
 
-@click.command("card", epilog="Example: gauzeleaf card --protocol pressure-bandage --patient protocols/patients/kestrel.yaml --now 2027-05-04T14:10")
+@click.command(
+    "card",
+    epilog="Example: gauzeleaf card --protocol pressure-bandage --patient protocols/patients/kestrel.yaml --now 2027-05-04T14:10",
+)
 @plan_options
 @output_option
 def command(output: Path, **typed: Any) -> None:

@@ -11,8 +11,20 @@ from generator.source.problem import Problem, in_order
 
 @click.command("check", epilog="Example: gauzeleaf check my-book")
 @click.argument("book", required=False, metavar="[BOOK]")
-@click.option("--format", "format_", type=click.Choice(["text", "json"]), default="text", show_default=True, help="how to write the problems")
-@click.option("--fit/--no-fit", default=True, show_default=True, help="also prove that every sheet fits its page with the longest content")
+@click.option(
+    "--format",
+    "format_",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="how to write the problems",
+)
+@click.option(
+    "--fit/--no-fit",
+    default=True,
+    show_default=True,
+    help="also prove that every sheet fits its page with the longest content",
+)
 @click.pass_context
 def command(ctx: click.Context, book: str | None, format_: str, fit: bool) -> None:
     """Find everything wrong in the book in folder BOOK.
@@ -29,8 +41,8 @@ def command(ctx: click.Context, book: str | None, format_: str, fit: bool) -> No
     else:
         report.show(problems, opened.line)
         protocols = len(opened.reviewed.book.protocols) if opened.reviewed.book else 0
-        click.echo(f"{opened.folder.as_posix()}: {protocols} protocols, {report.counted(problems)}.", err=bool(problems))
+        click.echo(
+            f"{opened.folder.as_posix()}: {protocols} protocols, {report.counted(problems)}.", err=bool(problems)
+        )
     if any(problem.severity == "error" for problem in problems):
         ctx.exit(1)
-
-

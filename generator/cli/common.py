@@ -26,22 +26,41 @@ F = TypeVar("F", bound=Callable[..., Any])
 
 
 def book_option(function: F) -> F:
-    return click.option("--book", "book", metavar="DIR", help="the book's folder; left out, the one you stand in, else the demo book")(function)
+    return click.option(
+        "--book", "book", metavar="DIR", help="the book's folder; left out, the one you stand in, else the demo book"
+    )(function)
 
 
 def now_option(function: F) -> F:
-    return click.option("--now", "now", metavar="INSTANT", help="pretend it is this moment, such as 2027-03-13T10:40")(function)
+    return click.option("--now", "now", metavar="INSTANT", help="pretend it is this moment, such as 2027-03-13T10:40")(
+        function
+    )
 
 
 def output_option(function: F) -> F:
-    return click.option("--output", "output", type=click.Path(path_type=Path), default=Path("output"), show_default=True, metavar="DIR", help="where to write")(function)
+    return click.option(
+        "--output",
+        "output",
+        type=click.Path(path_type=Path),
+        default=Path("output"),
+        show_default=True,
+        metavar="DIR",
+        help="where to write",
+    )(function)
 
 
 def plan_options(function: F) -> F:
     """Book, protocols, patient and moment."""
     for add in (now_option, patient.options, book_option):
         function = add(function)
-    return click.option("--protocol", "protocols", multiple=True, required=True, metavar="SLUG[@STAGE]", help="the protocol; several make one bandage")(function)
+    return click.option(
+        "--protocol",
+        "protocols",
+        multiple=True,
+        required=True,
+        metavar="SLUG[@STAGE]",
+        help="the protocol; several make one bandage",
+    )(function)
 
 
 def moment(typed: str | None) -> datetime:

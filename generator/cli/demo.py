@@ -26,10 +26,25 @@ class Scene:
 
 
 SCENES = (
-    Scene("maple", ("padded-limb-support",), "2027-03-13T10:40", "a measured limb, the night the clocks change, an owner who reads Spanish"),
-    Scene("juniper", ("open-wound@proliferative",), "2027-03-10T15:50", "a cat; the wound is re-bandaged, the course goes on"),
+    Scene(
+        "maple",
+        ("padded-limb-support",),
+        "2027-03-13T10:40",
+        "a measured limb, the night the clocks change, an owner who reads Spanish",
+    ),
+    Scene(
+        "juniper",
+        ("open-wound@proliferative",),
+        "2027-03-10T15:50",
+        "a cat; the wound is re-bandaged, the course goes on",
+    ),
     Scene("pollen", ("splinted-limb",), "2027-03-12T16:20", "a growing dog: changed sooner"),
-    Scene("brindle", ("open-fracture-before-fixation",), "2027-03-13T12:30", "two protocols in one bandage; the stricter limit counts"),
+    Scene(
+        "brindle",
+        ("open-fracture-before-fixation",),
+        "2027-03-13T12:30",
+        "two protocols in one bandage; the stricter limit counts",
+    ),
     Scene("kestrel", ("pressure-bandage",), "2027-03-14T01:51", "bleeding: minutes, watched; no owner's sheet"),
     Scene("rowan", ("velpeau-sling",), "2027-03-11T11:10", "put on again: the end still counts from the first one"),
     Scene("sorrel", ("padded-limb-support",), "2027-04-06T09:50", "nobody measured: every girth is an estimate"),

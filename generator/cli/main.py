@@ -48,7 +48,9 @@ class Commands(click.Group):
         with formatter.section("Commands"):
             formatter.write_dl(list(COMMANDS.items()))
 
-    def resolve_command(self, ctx: click.Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
         try:
             return super().resolve_command(ctx, args)
         except click.UsageError as error:
@@ -95,7 +97,10 @@ def guarded(arguments: list[str] | None = None) -> int:
     except Exception as error:
         if os.environ.get("GAUZELEAF_TRACE"):
             raise
-        click.echo(f"gauzeleaf: a fault of ours, not yours: {own_bug(error)}. Nothing was written. Please report this line.", err=True)
+        click.echo(
+            f"gauzeleaf: a fault of ours, not yours: {own_bug(error)}. Nothing was written. Please report this line.",
+            err=True,
+        )
         return 3
 
 

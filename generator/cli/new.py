@@ -19,10 +19,21 @@ def command(folder: Path) -> None:
     Every file is a copy that `gauzeleaf check` passes. Change the clinic first, then the stock, then each protocol.
     """
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise Refusal([Problem("folder-in-use", Span(str(folder)), "something lies in this folder already", "a new book could overwrite an old one",
-                               "name a folder that does not exist yet")])
+        raise Refusal(
+            [
+                Problem(
+                    "folder-in-use",
+                    Span(str(folder)),
+                    "something lies in this folder already",
+                    "a new book could overwrite an old one",
+                    "name a folder that does not exist yet",
+                )
+            ]
+        )
     files = flow.new_book(folder)
     shelf.write_whole(files)
     for room in shelf.folders_to_make(folder):
         room.mkdir(parents=True, exist_ok=True)
-    click.echo(f"{folder.as_posix()}: {len(files)} files. Change protocols/clinic.yaml first, then run: gauzeleaf check {folder.as_posix()}")
+    click.echo(
+        f"{folder.as_posix()}: {len(files)} files. Change protocols/clinic.yaml first, then run: gauzeleaf check {folder.as_posix()}"
+    )

@@ -56,8 +56,20 @@ def options(function: F) -> F:
     """Add every option of the patient to a command."""
     for option, _, text in reversed(OPTIONS):
         function = click.option(option, _parameter(option), metavar="TEXT", help=text)(function)
-    function = click.option("--condition", "p_condition", multiple=True, metavar="TEXT", help="a condition from modifiers.yaml; may be given again")(function)
-    return click.option("--patient", "patient_file", type=click.Path(path_type=Path), metavar="FILE", help="the patient file; every option below stands before it")(function)
+    function = click.option(
+        "--condition",
+        "p_condition",
+        multiple=True,
+        metavar="TEXT",
+        help="a condition from modifiers.yaml; may be given again",
+    )(function)
+    return click.option(
+        "--patient",
+        "patient_file",
+        type=click.Path(path_type=Path),
+        metavar="FILE",
+        help="the patient file; every option below stands before it",
+    )(function)
 
 
 def tree_of(patient_file: Path | None, typed: dict[str, Any]) -> Node:

@@ -11,7 +11,10 @@ from generator import flow
 from generator.cli.common import plan_options, prepare
 
 
-@click.command("plan", epilog="Example: gauzeleaf plan --protocol padded-limb-support --patient protocols/patients/maple.yaml --now 2027-03-13T10:40")
+@click.command(
+    "plan",
+    epilog="Example: gauzeleaf plan --protocol padded-limb-support --patient protocols/patients/maple.yaml --now 2027-03-13T10:40",
+)
 @plan_options
 @click.option("--format", "format_", type=click.Choice(["text", "json"]), default="text", show_default=True)
 @click.option("--explain", is_flag=True, help="show the working and the origin of every figure")
@@ -27,4 +30,7 @@ def command(format_: str, explain: bool, **typed: Any) -> None:
     click.echo(flow.plan_text(plan))
     if explain:
         for row in flow.explained(plan):
-            click.echo(f"{row['figure']}: {row['value']}\n    {row['working'] or 'as written'}\n    from {row['origin']}" + (f" ({row['standing']})" if row["standing"] else ""))
+            click.echo(
+                f"{row['figure']}: {row['value']}\n    {row['working'] or 'as written'}\n    from {row['origin']}"
+                + (f" ({row['standing']})" if row["standing"] else "")
+            )

@@ -46,7 +46,9 @@ def counted(problems: Sequence[Problem]) -> str:
 
 def show_data(problems: Sequence[Problem], **more: object) -> None:
     """Write problems as JSON on standard output."""
-    click.echo(json.dumps({"problems": [as_data(problem) for problem in problems]} | more, ensure_ascii=False, indent=2))
+    click.echo(
+        json.dumps({"problems": [as_data(problem) for problem in problems]} | more, ensure_ascii=False, indent=2)
+    )
 
 
 def refused(refusal: Refusal) -> int:

@@ -18,10 +18,15 @@ def command(rule: str | None, format_: str) -> None:
     if not chosen:
         raise click.UsageError(f"There is no rule '{rule}'. The rules are {', '.join(r.id for r in RULES)}.")
     if format_ == "json":
-        rows = [{"id": r.id, "name": r.name, "looks_for": r.looks_for, "why": r.why, "source": r.source, "broken": r.broken} for r in chosen]
+        rows = [
+            {"id": r.id, "name": r.name, "looks_for": r.looks_for, "why": r.why, "source": r.source, "broken": r.broken}
+            for r in chosen
+        ]
         click.echo(json.dumps({"rules": rows}, ensure_ascii=False, indent=2))
         return
     for r in chosen:
         click.echo(f"{r.id}  {r.name}\n    {r.looks_for}\n    why: {r.why}\n    source: {r.source}")
         if rule is not None:
-            click.echo("    stopped, for example:\n" + "".join(f"        {line}\n" for line in r.broken.rstrip().splitlines()))
+            click.echo(
+                "    stopped, for example:\n" + "".join(f"        {line}\n" for line in r.broken.rstrip().splitlines())
+            )

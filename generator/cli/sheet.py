@@ -11,10 +11,15 @@ from generator import flow, shelf
 from generator.cli.common import output_option, plan_options, prepare
 
 
-@click.command("sheet", epilog="Example: gauzeleaf sheet --protocol padded-limb-support --patient protocols/patients/maple.yaml --now 2027-03-13T10:40")
+@click.command(
+    "sheet",
+    epilog="Example: gauzeleaf sheet --protocol padded-limb-support --patient protocols/patients/maple.yaml --now 2027-03-13T10:40",
+)
 @plan_options
 @click.option("--language", "language", metavar="TAG", help="print in this language instead of the owner's")
-@click.option("--clinic-copy", is_flag=True, help="also print the clinic's copy, with teach-back questions and signatures")
+@click.option(
+    "--clinic-copy", is_flag=True, help="also print the clinic's copy, with teach-back questions and signatures"
+)
 @output_option
 def command(language: str | None, clinic_copy: bool, output: Path, **typed: Any) -> None:
     """Print the sheet that the owner takes home.

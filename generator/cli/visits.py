@@ -11,7 +11,10 @@ from generator import flow, shelf
 from generator.cli.common import output_option, plan_options, prepare
 
 
-@click.command("visits", epilog="Example: gauzeleaf visits --protocol padded-limb-support --patient protocols/patients/maple.yaml --now 2027-03-13T10:40")
+@click.command(
+    "visits",
+    epilog="Example: gauzeleaf visits --protocol padded-limb-support --patient protocols/patients/maple.yaml --now 2027-03-13T10:40",
+)
 @plan_options
 @output_option
 def command(output: Path, **typed: Any) -> None:

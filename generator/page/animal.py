@@ -83,9 +83,7 @@ def draw_animal(spec: Animal, width: float, measure: Measure) -> Picture:
         operations += [Path(ring, stroke="white", width=_PEN * 3), Path(ring, stroke="ink", width=_PEN * 1.4)]
     for index, text in enumerate(reversed(lines)):
         baseline = index * pitch + DESCENT * spec.size
-        operations.append(
-            Label(text, width / 2, baseline, spec.size, True, anchor="middle", language=spec.language)
-        )
+        operations.append(Label(text, width / 2, baseline, spec.size, True, anchor="middle", language=spec.language))
     return Picture(width, height, tuple(operations), spec.alternative)
 
 

@@ -158,9 +158,7 @@ def _drawn(spec: DayStrip, split: tuple[int, ...], width: float, measure: Measur
         for column, day in enumerate(days):
             is_deadline = done + column == len(spec.days) - 1
             left = column * (cell.width + _GAP)
-            operations.extend(
-                shifted(operation, left, y) for operation in _day(day, cell, spec, measure, is_deadline)
-            )
+            operations.extend(shifted(operation, left, y) for operation in _day(day, cell, spec, measure, is_deadline))
         y -= cell.height + _GAP * 2
         done += length
     foot, lines = key(_entries(spec), width, spec.size, measure, spec.language)

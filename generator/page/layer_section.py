@@ -137,9 +137,7 @@ def _drawn(spec: LayerSection, outer: float, width: float, measure: Measure) -> 
         if index in scale.thin:
             notes.append(spec.thin_words)
         # The dot lies in the outermost pass, so that it never falls on the dashes between two.
-        captions.append(
-            Caption(ring.number, ring.words, tuple(notes), edge - (edge - inner) / ring.passes / 2)
-        )
+        captions.append(Caption(ring.number, ring.words, tuple(notes), edge - (edge - inner) / ring.passes / 2))
     names = column(Column(start, width - start, centre, outer, spec.size, spec.language), captions, measure)
     wide, room, bar = _bar(spec, scale.points_per_cm, width, measure)
     # The bar lies close beneath the section unless it would reach under the labels.

@@ -79,9 +79,7 @@ def column(place: Column, captions: Sequence[Caption], measure: Measure) -> Plac
         levels.append(pitch / 2 - y)
         baseline = y - pitch / 2 - size * (ASCENT - DESCENT) / 2
         if caption.number:
-            labels.append(
-                Label(caption.number, place.left, baseline, size, True, "leaf", language=place.language)
-            )
+            labels.append(Label(caption.number, place.left, baseline, size, True, "leaf", language=place.language))
         for index, (text, is_bold) in enumerate(block):
             labels.append(
                 Label(text, place.left + hang, baseline - index * pitch, size, is_bold,
@@ -105,8 +103,7 @@ def anchors(radii: Sequence[float], levels: Sequence[float], centre: float) -> t
         apart *= 0.85
         depths = _depths(radii, levels, apart)
     return tuple(
-        (centre + (radius * radius - depth * depth) ** 0.5, -depth)
-        for radius, depth in zip(radii, depths, strict=True)
+        (centre + (radius * radius - depth * depth) ** 0.5, -depth) for radius, depth in zip(radii, depths, strict=True)
     )
 
 

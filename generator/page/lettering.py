@@ -26,7 +26,7 @@ _CJK = ((0x2E80, 0x9FFF), (0xAC00, 0xD7A3), (0xF900, 0xFAFF), (0xFF00, 0xFFEF), 
 _NO_START = "、。，．・：；？！）］｝」』】〉》〕”’ー…%"
 
 
-class TooNarrow(ValueError):  # noqa: N818 - says what is wrong, as every problem here does
+class TooNarrow(ValueError):
     """A word wider than the room it has; `text` is the word, `room` the points there were."""
 
     def __init__(self, text: str, room: float) -> None:

@@ -69,9 +69,7 @@ def mark(kind: MarkKind, x: float, y: float, size: float, *, dark: bool = False)
         case "clocks":
             return (
                 Path(circle(cx, cy, r * 0.88), fill=ground, stroke=ink, width=pen),
-                Path(
-                    line((cx, cy + r * 0.55), (cx, cy), (cx + r * 0.4, cy - r * 0.25)), stroke=ink, width=pen
-                ),
+                Path(line((cx, cy + r * 0.55), (cx, cy), (cx + r * 0.4, cy - r * 0.25)), stroke=ink, width=pen),
             )
         case "tick":
             return (tick_box(x + size * 0.04, y + size * 0.04, size * 0.92),)

@@ -86,9 +86,7 @@ def _drawn(spec: MinuteStrip, columns: int, width: float, measure: Measure) -> P
     head = size * 1.5 if has_head else 0.0
     has_boxes = any(moment.boxes for moment in spec.moments)
     deep = max(map(len, texts)) * size * LEADING
-    tall = (
-        2 * _PAD + head + clock_size * (ASCENT - 0.1) + size * 0.2 + deep + (size * 1.6 if has_boxes else 0.0)
-    )
+    tall = 2 * _PAD + head + clock_size * (ASCENT - 0.1) + size * 0.2 + deep + (size * 1.6 if has_boxes else 0.0)
     operations: list[Operation] = []
     rows = -(-len(spec.moments) // columns)
     height = rows * tall + (rows - 1) * _GAP * 0.6
@@ -105,8 +103,7 @@ def _drawn(spec: MinuteStrip, columns: int, width: float, measure: Measure) -> P
             arrow = line((back, middle + barb), (tip, middle), (back, middle - barb))
             operations.append(Path(arrow, stroke="leaf", width=1.4))
     said = "; ".join(
-        f"{moment.clock} {moment.words}" + (f" ({moment.after})" if moment.after else "")
-        for moment in spec.moments
+        f"{moment.clock} {moment.words}" + (f" ({moment.after})" if moment.after else "") for moment in spec.moments
     )
     return Picture(width, height, tuple(operations), f"{spec.title}. {said}")
 

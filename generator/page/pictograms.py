@@ -42,9 +42,7 @@ _SHOWS: Mapping[Pictogram, Callable[[Species], list[Operation]]] = MappingProxyT
 )
 
 
-def draw_pictogram(
-    name: Pictogram, size: float, alternative: str = "", *, species: Species = "dog"
-) -> Picture:
+def draw_pictogram(name: Pictogram, size: float, alternative: str = "", *, species: Species = "dog") -> Picture:
     """The sign, `size` points square; `alternative` stays empty where words stand beside it.
 
     Signs that show an animal show the `species` given. Line width is 2 points at 32 points' size, and grows

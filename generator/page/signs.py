@@ -82,9 +82,7 @@ def look_at_toes(species: Species) -> list[Operation]:
         boxed(circle(14.0, 18.0, 10.6)),
     ]
     for side in (-1, 1):
-        toe = smooth(
-            ((-2.2, 6.6), (-2.6, 2.0), (-2.2, -2.0), (0.0, -3.8), (2.2, -2.0), (2.6, 2.0), (2.2, 6.6))
-        )
+        toe = smooth(((-2.2, 6.6), (-2.6, 2.0), (-2.2, -2.0), (0.0, -3.8), (2.2, -2.0), (2.6, 2.0), (2.2, 6.6)))
         nail = smooth(((-1.0, -2.6), (0.0, -7.2), (1.0, -2.6)), corners=(1,))
         made += [
             Path(moved(toe, 14.0 + side * 2.7, 18.6), "sand", "ink", 1.4),
@@ -102,9 +100,7 @@ def smell(species: Species) -> list[Operation]:
     )  # fmt: skip
     made: list[Operation] = [stroke(face), stroke(arc(11.0, 17.0, 1.7, 20, 170), 1.5)]
     for x in (19.4, 23.4, 27.4):
-        made.append(
-            stroke(smooth(((x, 13.4), (x - 1.4, 16.2), (x + 1.4, 19.6), (x, 22.6)), closed=False), 1.6)
-        )
+        made.append(stroke(smooth(((x, 13.4), (x - 1.4, 16.2), (x + 1.4, 19.6), (x, 22.6)), closed=False), 1.6))
     pad = rectangle(16.6, 4.0, 12.0, 6.6, 2.2)
     return [
         *made,

@@ -62,9 +62,7 @@ def _text(label: Label, height: float, colours: Mapping[str, str]) -> str:
     from_right = (label.language or "").split("-")[0].lower() in _FROM_THE_RIGHT
     # `start` means the left end to us and the reading end to SVG.
     anchor = _SWAPPED[label.anchor] if from_right else label.anchor
-    language = (
-        f" lang={quoteattr(label.language)} xml:lang={quoteattr(label.language)}" if label.language else ""
-    )
+    language = f" lang={quoteattr(label.language)} xml:lang={quoteattr(label.language)}" if label.language else ""
     return (
         f'<text x="{_number(label.x)}" y="{_number(height - label.y)}" font-size="{_number(label.size)}"'
         f' font-weight="{700 if label.bold else 400}" fill={quoteattr(colours[label.colour])}'

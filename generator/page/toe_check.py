@@ -101,9 +101,7 @@ def _cuff(x: float, y: float, unit: float) -> list[Operation]:
         part = index / _TURNS
         reach = low + (high - low) * part
         level = base + (top - base - sag) * part
-        turn = smooth(
-            ((x - reach, level + sag * 1.5), (x, level), (x + reach, level + sag * 0.5)), closed=False
-        )
+        turn = smooth(((x - reach, level + sag * 1.5), (x, level), (x + reach, level + sag * 0.5)), closed=False)
         made.append(Path(turn, stroke="leaf", width=_PEN * 0.9))
     return made
 

@@ -14,22 +14,24 @@ from types import MappingProxyType
 MILLIMETRE = 72 / 25.4  # points
 
 # Dark colours step down in grey so that a photocopy still tells them apart; meaning never rests on colour alone.
-COLOURS: Mapping[str, str] = MappingProxyType({
-    "ink": "#14201C",  # text
-    "leaf": "#0F4D43",  # structure: headings, marks, the deadline box
-    "alarm": "#A01D1A",  # danger signs and the stop rule only
-    "slate": "#47544F",  # quiet text: running heads, captions
-    "moss": "#5F7F75",  # marks and outlines beside text; 3:1 and more on white, not for text
-    "hairline": "#93ADA4",  # rules in tables and around panels
-    "leaf-soft": "#CFE2DA",  # a stronger tint: days already past, a layer in a drawing
-    "leaf-pale": "#E9F1EE",  # ground of a panel
-    "alarm-soft": "#DFA59D",  # a stronger alarm tint, drawings only
-    "alarm-pale": "#FDF1EF",  # ground of the alarm box
-    "sand": "#E8D3BF",  # skin and coat in drawings
-    "cream": "#F4F1E5",  # padding in drawings
-    "white": "#FFFFFF",
-    "black": "#000000",  # codes read by a camera only
-})
+COLOURS: Mapping[str, str] = MappingProxyType(
+    {
+        "ink": "#14201C",  # text
+        "leaf": "#0F4D43",  # structure: headings, marks, the deadline box
+        "alarm": "#A01D1A",  # danger signs and the stop rule only
+        "slate": "#47544F",  # quiet text: running heads, captions
+        "moss": "#5F7F75",  # marks and outlines beside text; 3:1 and more on white, not for text
+        "hairline": "#93ADA4",  # rules in tables and around panels
+        "leaf-soft": "#CFE2DA",  # a stronger tint: days already past, a layer in a drawing
+        "leaf-pale": "#E9F1EE",  # ground of a panel
+        "alarm-soft": "#DFA59D",  # a stronger alarm tint, drawings only
+        "alarm-pale": "#FDF1EF",  # ground of the alarm box
+        "sand": "#E8D3BF",  # skin and coat in drawings
+        "cream": "#F4F1E5",  # padding in drawings
+        "white": "#FFFFFF",
+        "black": "#000000",  # codes read by a camera only
+    }
+)
 
 # (text, ground) pairs that documents print. Body text wants 7:1, any text 4.5:1 (WCAG 2.2, 1.4.6 and 1.4.3).
 TEXT_PAIRS: tuple[tuple[str, str], ...] = (
@@ -51,19 +53,21 @@ class Step:
 
 
 # By the class or element of `page/xhtml.py` that asks for it.
-SCALE: Mapping[str, Step] = MappingProxyType({
-    "body": Step(1.0),
-    "display": Step(2.3, 1.12, True, "leaf"),
-    "h1": Step(1.7, 1.18, True, "leaf"),
-    "h2": Step(1.14, 1.22, True, "leaf"),
-    "h3": Step(1.0, 1.25, True, "leaf"),
-    "h4": Step(1.0, 1.25, True, "ink"),
-    "lead": Step(1.64, 1.15, True),
-    "large": Step(1.2, 1.25),
-    "small": Step(12 / 14, 1.3),
-    "head-cell": Step(12 / 14, 1.25, True, "slate"),
-    "fine": Step(9 / 14, 1.3, False, "slate"),
-})
+SCALE: Mapping[str, Step] = MappingProxyType(
+    {
+        "body": Step(1.0),
+        "display": Step(2.3, 1.12, True, "leaf"),
+        "h1": Step(1.7, 1.18, True, "leaf"),
+        "h2": Step(1.14, 1.22, True, "leaf"),
+        "h3": Step(1.0, 1.25, True, "leaf"),
+        "h4": Step(1.0, 1.25, True, "ink"),
+        "lead": Step(1.64, 1.15, True),
+        "large": Step(1.2, 1.25),
+        "small": Step(12 / 14, 1.3),
+        "head-cell": Step(12 / 14, 1.25, True, "slate"),
+        "fine": Step(9 / 14, 1.3, False, "slate"),
+    }
+)
 
 # Scripts with tall marks want more pitch; a factor on the pitch above (common practice; typography study).
 PITCH_BY_SCRIPT: Mapping[str, float] = MappingProxyType({
@@ -89,10 +93,12 @@ AIR: Mapping[str, float] = MappingProxyType({"sheet": 1.0, "card": 0.9, "binder"
 RADIUS: Mapping[str, float] = MappingProxyType({"box": 8.0, "tick": 1.6})  # points
 LINE: Mapping[str, float] = MappingProxyType({"hair": 0.5, "rule": 0.9, "box": 1.6})  # points
 
-PAPERS: Mapping[str, tuple[float, float]] = MappingProxyType({
-    "a4": (210 * MILLIMETRE, 297 * MILLIMETRE),
-    "letter": (612.0, 792.0),
-})
+PAPERS: Mapping[str, tuple[float, float]] = MappingProxyType(
+    {
+        "a4": (210 * MILLIMETRE, 297 * MILLIMETRE),
+        "letter": (612.0, 792.0),
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,12 +112,14 @@ class Margins:
     mirrored: bool = False
 
 
-MARGINS: Mapping[str, Margins] = MappingProxyType({
-    "sheet": Margins(15 * MILLIMETRE, 15 * MILLIMETRE, 15 * MILLIMETRE, 15 * MILLIMETRE),
-    "card": Margins(12 * MILLIMETRE, 12 * MILLIMETRE, 14 * MILLIMETRE, 14 * MILLIMETRE),
-    # Room for two or three holes on the binding edge of either side.
-    "binder": Margins(15 * MILLIMETRE, 15 * MILLIMETRE, 20 * MILLIMETRE, 16 * MILLIMETRE, mirrored=True),
-})
+MARGINS: Mapping[str, Margins] = MappingProxyType(
+    {
+        "sheet": Margins(15 * MILLIMETRE, 15 * MILLIMETRE, 15 * MILLIMETRE, 15 * MILLIMETRE),
+        "card": Margins(12 * MILLIMETRE, 12 * MILLIMETRE, 14 * MILLIMETRE, 14 * MILLIMETRE),
+        # Room for two or three holes on the binding edge of either side.
+        "binder": Margins(15 * MILLIMETRE, 15 * MILLIMETRE, 20 * MILLIMETRE, 16 * MILLIMETRE, mirrored=True),
+    }
+)
 
 WRITING_ROW = 8.0 * MILLIMETRE  # least height of a line to write on by hand
 PICTOGRAM = 10.0 * MILLIMETRE  # least width of a picture that stands as the mark of a line

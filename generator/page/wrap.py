@@ -42,7 +42,5 @@ def turns(one: Sequence[Point], other: Sequence[Point], pitch: float) -> tuple[S
     for (x0, y0), (x1, y1) in pairwise(middles):
         along.append(along[-1] + ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5)
     count = max(2, round(along[-1] / pitch))
-    places = [
-        min(range(len(along)), key=lambda i: abs(along[i] - along[-1] * k / count)) for k in range(count + 1)
-    ]
+    places = [min(range(len(along)), key=lambda i: abs(along[i] - along[-1] * k / count)) for k in range(count + 1)]
     return tuple(line(one[start], other[end]) for start, end in pairwise(places))

@@ -132,7 +132,9 @@ class _Judge:
         if tag == "figure" and is_blank(node.get("data-alt")):
             self._fault(node, "figure-without-alternative", "<figure> needs data-alt: what it says, in words")
         if tag == "li" and "data-drawing" in node.attributes and "data-alt" not in node.attributes:
-            self._fault(node, "figure-without-alternative", "a drawing as mark needs data-alt, empty if the line says it")
+            self._fault(
+                node, "figure-without-alternative", "a drawing as mark needs data-alt, empty if the line says it"
+            )
         if tag in ("h1", "h2", "h3", "h4"):
             level = int(tag[1])
             if level > self._level + 1:
@@ -148,7 +150,7 @@ class _Judge:
         if (classes & _COUNTERS or "page-of" in classes) and node.children:
             self._fault(node, "filled-by-the-press", f"<{tag}> with this class is left empty")
         if "page-of" in classes and not node.get("href").startswith("#"):
-            self._fault(node, "link-scheme", "class page-of needs href=\"#id\"")
+            self._fault(node, "link-scheme", 'class page-of needs href="#id"')
         self._widths(node)
 
     def _widths(self, node: Node) -> None:

@@ -132,5 +132,7 @@ class Entry(Block):
             pen.canvas.stroke_colour(self.look.hairline, 1.1)
             pen.canvas.setLineCap(1)
             pen.canvas.setDash([0, step])
-            pen.canvas.line(*((x + width - first, y + 1, x + width - end, y + 1) if rtl else (x + first, y + 1, x + end, y + 1)))
+            pen.canvas.line(
+                *((x + width - first, y + 1, x + width - end, y + 1) if rtl else (x + first, y + 1, x + end, y + 1))
+            )
             pen.canvas.restoreState()

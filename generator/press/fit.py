@@ -39,7 +39,9 @@ class TooLong(ValueError):
         self.words = words
         need = f"{needed} pages" if needed is not None else "more than a page for one block"
         where = f" ({span})" if span is not None else ""
-        super().__init__(f"{need} at {size:g} pt where {allowed} may be; longest is {block or 'a block'}{where}: {words!r}")
+        super().__init__(
+            f"{need} at {size:g} pt where {allowed} may be; longest is {block or 'a block'}{where}: {words!r}"
+        )
 
 
 def fitted(html: Node, document: Document) -> tuple[Pages, float]:

@@ -38,9 +38,7 @@ def pieces(children: Iterable[Node | Text], look: Look, elem: Elem) -> list[Piec
     return _trimmed(found)
 
 
-def _gather(
-    children: Iterable[Node | Text], look: Look, elem: Elem, around: _Around, found: list[Piece]
-) -> None:
+def _gather(children: Iterable[Node | Text], look: Look, elem: Elem, around: _Around, found: list[Piece]) -> None:
     for child in children:
         if isinstance(child, Text):
             _add(Piece(_run(collapse(child.text), around)), found)

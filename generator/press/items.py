@@ -45,7 +45,6 @@ class Mark:
             return _digits(self.number + ".", look) + 0.5 * look.base
         return (1.0 if self.shape == "bullet" else 1.36) * look.size
 
-
     def number_size(self, look: Look) -> float:
         """Of a number in its disc: a little smaller than the words, never below the least size of small notes."""
         return min(look.size, max(0.86 * look.size, SMALL_FLOOR[look.kind]))

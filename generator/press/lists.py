@@ -150,4 +150,3 @@ def _entry(anchor: Node, look: Look, entry: Elem, depth: int) -> Entry:
     block = Entry(Prose(words, look, link), target, link, look, depth * 1.6 * look.base)
     block.after = look.em("item") if depth == 0 else look.em("tight")
     return block
-

@@ -169,4 +169,3 @@ def _paint_furniture(pen: Pen, scope: Scope, area: _Area, seen: set[int]) -> Non
 def _repeat(pen: Pen, stack: Stack, left: float, top: float, width: float, artifact: Artifact) -> None:
     with pen.canvas.repeated(artifact):
         stack.show(pen, left, top, width, stack.height(width))
-

@@ -29,12 +29,14 @@ def write(canvas: TagCanvas) -> None:
     for key, who in enumerate(canvas.parents):
         held = PDFArray([writer.reference(e) for e in who]) if isinstance(who, list) else writer.reference(who)
         numbers += [key, held]
-    struct = PDFDictionary({
-        "Type": PDFName("StructTreeRoot"),
-        "K": root,
-        "ParentTree": PDFDictionary({"Nums": PDFArray(numbers)}),
-        "ParentTreeNextKey": len(canvas.parents),
-    })
+    struct = PDFDictionary(
+        {
+            "Type": PDFName("StructTreeRoot"),
+            "K": root,
+            "ParentTree": PDFDictionary({"Nums": PDFArray(numbers)}),
+            "ParentTreeNextKey": len(canvas.parents),
+        }
+    )
     canvas._doc.Reference(struct, "StructTreeRoot")
     catalogue = canvas._doc.Catalog
     catalogue.StructTreeRoot = struct
@@ -104,10 +106,12 @@ class _Writer:
 
 def _dictionary(**entries: Any) -> Any:
     """A PDF dictionary; strings that begin with a slash are names."""
-    return PDFDictionary({
-        key: PDFName(value[1:]) if isinstance(value, str) and value.startswith("/") else value
-        for key, value in entries.items()
-    })
+    return PDFDictionary(
+        {
+            key: PDFName(value[1:]) if isinstance(value, str) and value.startswith("/") else value
+            for key, value in entries.items()
+        }
+    )
 
 
 def _xmp(canvas: TagCanvas) -> bytes:

@@ -51,7 +51,11 @@ PATIENT = Record(
         Key("name", _NAME),
         Key("species", Choice(("dog", "cat"), "a species")),
         Key("weight", Form(lambda t: quantity.amount(t, "mass"), "a weight", "18.4 kg", least=Fraction(1, 100))),
-        Key("born", Form(_born, "a date, or `unknown`", "2022-05-01"), say="a growing animal's bandage is looked at sooner"),
+        Key(
+            "born",
+            Form(_born, "a date, or `unknown`", "2022-05-01"),
+            say="a growing animal's bandage is looked at sooner",
+        ),
         Key("file_number", Words("2027-0142", most=30), required=False),
     ),
     lambda **v: v,
@@ -67,7 +71,11 @@ _LIMB = Record(
         Key("site", Choice(kinds.PATIENT_SITES, "a site")),
         Key("distal_girth", _GIRTH, required=False),
         Key("proximal_girth", _GIRTH, required=False),
-        Key("covered_length", Form(LENGTH.parse, "a length", "26 cm", least=Fraction(2), most=Fraction(120)), required=False),
+        Key(
+            "covered_length",
+            Form(LENGTH.parse, "a length", "26 cm", least=Fraction(2), most=Fraction(120)),
+            required=False,
+        ),
     ),
     m.LimbSite,
 )
@@ -75,8 +83,12 @@ _LIMB = Record(
 
 def _visit_name(text: str) -> str:
     if text not in VISITS:
-        raise quantity.Unreadable("unknown-word", f"`{text}` is not a visit that can be booked", "the booked time would not be printed",
-                                  "known: " + ", ".join(VISITS))
+        raise quantity.Unreadable(
+            "unknown-word",
+            f"`{text}` is not a visit that can be booked",
+            "the booked time would not be printed",
+            "known: " + ", ".join(VISITS),
+        )
     return text
 
 
@@ -86,7 +98,11 @@ RECORD = Record(
         Key("patient", PATIENT),
         Key("owner", _OWNER),
         Key("limb", _LIMB),
-        Key("skin", Choice(("intact", "incision", "wound"), "a state of the skin"), say="it decides whether a contact layer goes on"),
+        Key(
+            "skin",
+            Choice(("intact", "incision", "wound"), "a state of the skin"),
+            say="it decides whether a contact layer goes on",
+        ),
         Key("reason", Words("incision", most=60), required=False),
         Key("condition", ListOf(Words("no deep pain", most=60), least=0, distinct=True), required=False, default=()),
         Key("applied", MOMENT, required=False),
@@ -139,33 +155,72 @@ def _together(v: Mapping[str, Any], spans: Mapping[str, Any], node: Entries, pro
     # A misspelt key was already named; asking for it once more would be a second problem for one slip.
     misspelt = any(p.name == "unknown-key" and p.span.file == here.file for p in problems)
     if {"applied", "planned"} <= has:
-        problems.append(Problem("applied-and-planned", spans["planned"], "both `applied` and `planned` are given", "every limit counts from one moment only",
-                                "keep `applied` if the bandage is on, `planned` if it will be"))
+        problems.append(
+            Problem(
+                "applied-and-planned",
+                spans["planned"],
+                "both `applied` and `planned` are given",
+                "every limit counts from one moment only",
+                "keep `applied` if the bandage is on, `planned` if it will be",
+            )
+        )
     elif not {"applied", "planned"} & has and not misspelt:
-        problems.append(Problem("key-missing", here, "the patient file has neither `applied` nor `planned`", "every limit counts from that minute",
-                                "add a line such as `applied: 2027-03-13T10:30`"))
+        problems.append(
+            Problem(
+                "key-missing",
+                here,
+                "the patient file has neither `applied` nor `planned`",
+                "every limit counts from that minute",
+                "add a line such as `applied: 2027-03-13T10:30`",
+            )
+        )
     if {"first", "began"} <= has:
         first = v["first"]
         if is_unsound(first) or first:
-            problems.append(Problem("first-and-began", spans["began"], "the bandage is said to be the first, and to have begun earlier",
-                                    "the end of bandaging counts from the first application", "delete one of the two lines"))
+            problems.append(
+                Problem(
+                    "first-and-began",
+                    spans["began"],
+                    "the bandage is said to be the first, and to have begun earlier",
+                    "the end of bandaging counts from the first application",
+                    "delete one of the two lines",
+                )
+            )
     elif not {"first", "began"} & has and not misspelt:
-        problems.append(Problem("first-or-began", here, "nothing says whether this is the first bandage of the course",
-                                "the end of bandaging counts from the first application, and a change must not restart it",
-                                "add `first: yes`, or `began:` with the moment of the first application"))
+        problems.append(
+            Problem(
+                "first-or-began",
+                here,
+                "nothing says whether this is the first bandage of the course",
+                "the end of bandaging counts from the first application, and a change must not restart it",
+                "add `first: yes`, or `began:` with the moment of the first application",
+            )
+        )
     elif "first" in has and not is_unsound(v["first"]) and not v["first"]:
-        problems.append(Problem("first-or-began", spans["first"], "this is not the first bandage, but its beginning is not given",
-                                "the end of bandaging counts from the first application, and a change must not restart it",
-                                "replace the line by `began:` with the moment of the first application"))
+        problems.append(
+            Problem(
+                "first-or-began",
+                spans["first"],
+                "this is not the first bandage, but its beginning is not given",
+                "the end of bandaging counts from the first application, and a change must not restart it",
+                "replace the line by `began:` with the moment of the first application",
+            )
+        )
     limb = v["limb"]
     if not is_unsound(limb):
         given = [f.name for f in fields(m.LimbSite) if f.name in limb.spans and f.name not in ("site", "spans")]
         missing = [n for n in ("distal_girth", "proximal_girth", "covered_length") if n not in given]
         limb_misspelt = any(p.name == "unknown-key" and "`limb`" in p.what for p in problems)
         if given and missing and not limb_misspelt:
-            problems.append(Problem("half-measured", limb.spans[given[0]], "the limb is measured only in part: `" + "`, `".join(missing) + "` missing",
-                                    "a length reckoned half from a tape and half from a table is neither measured nor an estimate",
-                                    "measure all three, or leave all three out and print an estimate"))
+            problems.append(
+                Problem(
+                    "half-measured",
+                    limb.spans[given[0]],
+                    "the limb is measured only in part: `" + "`, `".join(missing) + "` missing",
+                    "a length reckoned half from a tape and half from a table is neither measured nor an estimate",
+                    "measure all three, or leave all three out and print an estimate",
+                )
+            )
 
 
 def _plausible(v: Mapping[str, Any], problems: list[Problem]) -> None:
@@ -174,26 +229,71 @@ def _plausible(v: Mapping[str, Any], problems: list[Problem]) -> None:
     least, most = WEIGHTS[patient["species"]]
     spans: Spans = patient["spans"]
     if not least <= patient["weight"] <= most:
-        problems.append(Problem("weight-out-of-range", spans["weight"], f"no {patient['species']} weighs that",
-                                "rolls and estimates hang on the weight", "look at the number and its unit"))
+        problems.append(
+            Problem(
+                "weight-out-of-range",
+                spans["weight"],
+                f"no {patient['species']} weighs that",
+                "rolls and estimates hang on the weight",
+                "look at the number and its unit",
+            )
+        )
     if limb.is_measured:
         if limb.proximal_girth < limb.distal_girth / 2:
-            problems.append(Problem("girth-out-of-range", limb.spans["proximal_girth"], "the limb would be half as thick at the top as at the foot",
-                                    "the wrap is laid from the foot upward, and its length hangs on both girths",
-                                    "the distal girth is the one next to the toes: look whether the two are exchanged"))
+            problems.append(
+                Problem(
+                    "girth-out-of-range",
+                    limb.spans["proximal_girth"],
+                    "the limb would be half as thick at the top as at the foot",
+                    "the wrap is laid from the foot upward, and its length hangs on both girths",
+                    "the distal girth is the one next to the toes: look whether the two are exchanged",
+                )
+            )
         elif limb.distal_girth * 5 < limb.proximal_girth:
-            problems.append(Problem("girth-out-of-range", limb.spans["proximal_girth"], "the limb would be five times as thick at the top as at the foot",
-                                    "no leg has that shape: a unit or a figure has slipped", "measure both girths again, in cm"))
+            problems.append(
+                Problem(
+                    "girth-out-of-range",
+                    limb.spans["proximal_girth"],
+                    "the limb would be five times as thick at the top as at the foot",
+                    "no leg has that shape: a unit or a figure has slipped",
+                    "measure both girths again, in cm",
+                )
+            )
         # A leg's girths differ by less than 2π for each cm along it: a steeper cone is a slip of the tape.
         elif abs(limb.proximal_girth - limb.distal_girth) > 6 * limb.covered_length:
-            problems.append(Problem("girth-out-of-range", limb.spans["covered_length"], "the limb would widen faster than it is long",
-                                    "no leg has that shape: a unit or a figure has slipped", "measure the covered length again, in cm"))
+            problems.append(
+                Problem(
+                    "girth-out-of-range",
+                    limb.spans["covered_length"],
+                    "the limb would widen faster than it is long",
+                    "no leg has that shape: a unit or a figure has slipped",
+                    "measure the covered length again, in cm",
+                )
+            )
     began, applied = v["began"], v["applied"] or v["planned"]
-    if began is not None and applied is not None and (began.tzinfo is None) == (applied.tzinfo is None) and began > applied:
-        problems.append(Problem("began-after-applied", v["spans"]["began"], "bandaging is said to have begun after this bandage went on",
-                                "the end of bandaging would move later", "write the moment of the first application, or `first: yes`"))
+    if (
+        began is not None
+        and applied is not None
+        and (began.tzinfo is None) == (applied.tzinfo is None)
+        and began > applied
+    ):
+        problems.append(
+            Problem(
+                "began-after-applied",
+                v["spans"]["began"],
+                "bandaging is said to have begun after this bandage went on",
+                "the end of bandaging would move later",
+                "write the moment of the first application, or `first: yes`",
+            )
+        )
     born = patient["born"]
     if born is not None and applied is not None and applied.date() < born:
-        problems.append(Problem("applied-before-birth", v["spans"]["applied" if v["applied"] else "planned"], "the bandage went on before the animal was born",
-                                "one of the two dates is wrong, and the age decides how soon the bandage is looked at",
-                                "look at `born` and at the date of the bandage"))
+        problems.append(
+            Problem(
+                "applied-before-birth",
+                v["spans"]["applied" if v["applied"] else "planned"],
+                "the bandage went on before the animal was born",
+                "one of the two dates is wrong, and the age decides how soon the bandage is looked at",
+                "look at `born` and at the date of the bandage",
+            )
+        )

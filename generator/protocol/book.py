@@ -61,13 +61,27 @@ def read_book(trees: Mapping[str, Node], folder: str, digests: Mapping[str, str]
         if protocol is None:
             continue
         if not is_unsound(protocol.protocol) and protocol.protocol != stem:
-            problems.append(Problem("name-differs-from-file", protocol.span("protocol"), f"the protocol calls itself `{protocol.protocol}`, its file `{stem}`",
-                                    "commands find a protocol by its file's name", f"write `protocol: {stem}`, or rename the file to `{protocol.protocol}.yaml`"))
+            problems.append(
+                Problem(
+                    "name-differs-from-file",
+                    protocol.span("protocol"),
+                    f"the protocol calls itself `{protocol.protocol}`, its file `{stem}`",
+                    "commands find a protocol by its file's name",
+                    f"write `protocol: {stem}`, or rename the file to `{protocol.protocol}.yaml`",
+                )
+            )
         protocols[stem] = protocol
     book = m.Book(parts["clinic"], parts["stock"], parts["signs"], parts["modifiers"], protocols, digests or {})
     if not protocols and not problems:
-        problems.append(Problem("book-empty", Span(folder), "no protocol was found here", "there is nothing to print",
-                                "name the folder of a book, or start one with `gauzeleaf new FOLDER`"))
+        problems.append(
+            Problem(
+                "book-empty",
+                Span(folder),
+                "no protocol was found here",
+                "there is nothing to print",
+                "name the folder of a book, or start one with `gauzeleaf new FOLDER`",
+            )
+        )
     for protocol in protocols.values():
         problems += problems_of(protocol, book)
     problems += _twice(protocols)
@@ -79,12 +93,21 @@ def _setting(stem: str, by_stem: Mapping[str, tuple[str, Node]], folder: str, pr
     if stem not in by_stem:
         if stem == "modifiers":
             return {}
-        problems.append(Problem("file-missing", Span(f"{folder}/{stem}.yaml"), f"the book has no {stem}.yaml",
-                                {"clinic": "hours, telephone numbers and paper come from it", "stock": "rolls are reckoned from it",
-                                 "signs": "the warning signs on every sheet come from it"}[stem],
-                                f"copy {stem}.yaml from a new book (`gauzeleaf new FOLDER`) and fill it in"))
+        problems.append(
+            Problem(
+                "file-missing",
+                Span(f"{folder}/{stem}.yaml"),
+                f"the book has no {stem}.yaml",
+                {
+                    "clinic": "hours, telephone numbers and paper come from it",
+                    "stock": "rolls are reckoned from it",
+                    "signs": "the warning signs on every sheet come from it",
+                }[stem],
+                f"copy {stem}.yaml from a new book (`gauzeleaf new FOLDER`) and fill it in",
+            )
+        )
         return UNSOUND
-    name, node = by_stem[stem]
+    _, node = by_stem[stem]
     record = {"clinic": CLINIC, "stock": STOCK, "signs": SIGNS, "modifiers": MODIFIERS}[stem]
     value = record.read(node, problems)  # type: ignore[attr-defined]
     if is_unsound(value) or stem == "clinic":
@@ -107,8 +130,15 @@ def _twice(protocols: Mapping[str, m.Protocol]) -> list[Problem]:
         except UnsoundValue:
             continue
         if number in seen:
-            problems.append(Problem("id-twice", protocol.span("id"), f"the document number `{protocol.id}` is taken",
-                                    "an inspector must find one document under one number", "give this protocol a number of its own",
-                                    also=((seen[number].span("id"), "it is used here"),)))
+            problems.append(
+                Problem(
+                    "id-twice",
+                    protocol.span("id"),
+                    f"the document number `{protocol.id}` is taken",
+                    "an inspector must find one document under one number",
+                    "give this protocol a number of its own",
+                    also=((seen[number].span("id"), "it is used here"),),
+                )
+            )
         seen.setdefault(number, protocol)
     return problems

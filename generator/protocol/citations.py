@@ -1,4 +1,3 @@
-
 """The published sources that figures and rules rest on, each under its number.
 
 Takes  nothing: this is a table.

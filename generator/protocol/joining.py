@@ -82,7 +82,11 @@ def blend(parts: Sequence[Protocol], stored: Protocol | None = None) -> Joined:
         if len(held) > 1:
             part, layer = winner
             others = tuple((other.name, _said(rival)) for other, rival in held if other is not part)
-            decisions.append(Decision(f"layer {key}", _said(layer), part.name, layer.spans["layer"], others, "trade order of precedence"))
+            decisions.append(
+                Decision(
+                    f"layer {key}", _said(layer), part.name, layer.spans["layer"], others, "trade order of precedence"
+                )
+            )
     if problems:
         raise Refusal(problems)
     limits = ordered[0].limits
@@ -97,7 +101,9 @@ def blend(parts: Sequence[Protocol], stored: Protocol | None = None) -> Joined:
         parts=tuple(ordered),
         title=stored.title if stored else " + ".join(_title(part) for part in ordered),
         layers=tuple(layer for _, layer in winners.values()),
-        steps=stored.steps if stored and stored.steps else _steps(ordered, {key: part for key, (part, _) in winners.items()}),
+        steps=stored.steps
+        if stored and stored.steps
+        else _steps(ordered, {key: part for key, (part, _) in winners.items()}),
         limits=limits,
         decisions=tuple(decisions),
         signs=tuple(dict.fromkeys(sign for part in ordered for sign in part.signs)),
@@ -125,21 +131,35 @@ def _never_joined(parts: Sequence[Protocol]) -> Iterator[Problem]:
         return
     for part in parts:
         if part.purpose == "haemorrhage":
-            yield Problem("haemorrhage-blended", part.span("kind"), f"`{part.name}` stops bleeding and cannot be joined with another bandage",
-                          "its minutes are counted by another clock; joined, it would stay on too long",
-                          "plan it alone; when it is off, plan the next bandage")
+            yield Problem(
+                "haemorrhage-blended",
+                part.span("kind"),
+                f"`{part.name}` stops bleeding and cannot be joined with another bandage",
+                "its minutes are counted by another clock; joined, it would stay on too long",
+                "plan it alone; when it is off, plan the next bandage",
+            )
     slings = [part for part in parts if part.purpose == "sling"]
     wounds = [part for part in parts if part.purpose == "wound" and part.limits.change_every is not None]
     for sling in slings:
         if wounds and sling.limits.change_every is None:
             wound = wounds[0]
-            yield Problem("sling-cannot-be-opened", wound.limits.spans["change_every"],
-                          f"the wound under `{sling.name}` must be seen, and that sling is not opened before it comes off",
-                          "a wound that nobody sees goes bad under the sling", f"choose another sling, or give `{sling.name}` a `change_every`",
-                          also=((sling.span("limits:"), "this sling sets no change"),))
+            yield Problem(
+                "sling-cannot-be-opened",
+                wound.limits.spans["change_every"],
+                f"the wound under `{sling.name}` must be seen, and that sling is not opened before it comes off",
+                "a wound that nobody sees goes bad under the sling",
+                f"choose another sling, or give `{sling.name}` a `change_every`",
+                also=((sling.span("limits:"), "this sling sets no change"),),
+            )
 
 
-def _winner(key: str, held: list[tuple[Protocol, Layer]], parts: Sequence[Protocol], stored: Protocol | None, problems: list[Problem]) -> tuple[Protocol, Layer]:
+def _winner(
+    key: str,
+    held: list[tuple[Protocol, Layer]],
+    parts: Sequence[Protocol],
+    stored: Protocol | None,
+    problems: list[Problem],
+) -> tuple[Protocol, Layer]:
     """The part whose layer goes on. Sources: wound stage decides contact (Campbell 2015); even, thin padding under a splint
     (common practice); outer wrap as light as serves (K9 guideline 14)."""
     for settled in stored.settles if stored else ():
@@ -169,7 +189,9 @@ def _winner(key: str, held: list[tuple[Protocol, Layer]], parts: Sequence[Protoc
         rigid = [pair for pair in held if pair[0].kind in ("support.splint", "support.cast")]
         heavy = [pair for pair in held if pair[0].kind == "support.heavy"]
         if rigid and heavy:
-            problems.append(_conflict(key, heavy[0], rigid[0], "bulk lets a splint move, and a heavy bandage is all bulk"))
+            problems.append(
+                _conflict(key, heavy[0], rigid[0], "bulk lets a splint move, and a heavy bandage is all bulk")
+            )
         return max(rigid or heavy or held, key=lambda pair: (pair[1].passes or 0, pair[1].overlap or 0, pair[0].name))
     if key == "splint":
         best = held[0]
@@ -187,9 +209,14 @@ def _tightness(layer: Layer) -> int:
 
 
 def _conflict(key: str, one: tuple[Protocol, Layer], other: tuple[Protocol, Layer], why: str) -> Problem:
-    return Problem("blend-conflict", one[1].spans["layer"], f"`{one[0].name}` and `{other[0].name}` ask for different {key} layers", why,
-                   f"the clinician decides: store the blend with `settles: [{{key: {key}, part: {one[0].protocol}, decided_by: …, why: …}}]`",
-                   also=((other[1].spans["layer"], f"the {key} layer of `{other[0].name}`"),))
+    return Problem(
+        "blend-conflict",
+        one[1].spans["layer"],
+        f"`{one[0].name}` and `{other[0].name}` ask for different {key} layers",
+        why,
+        f"the clinician decides: store the blend with `settles: [{{key: {key}, part: {one[0].protocol}, decided_by: …, why: …}}]`",
+        also=((other[1].spans["layer"], f"the {key} layer of `{other[0].name}`"),),
+    )
 
 
 def _steps(parts: Sequence[Protocol], winners: dict[str, Protocol]) -> tuple[Step, ...]:
@@ -217,12 +244,16 @@ def decided(contributors: Sequence[tuple[str, Limits]], joined: Limits) -> tuple
     decisions = []
     for key in LIMIT_KEYS:
         final = getattr(joined, key)
-        given = [(name, getattr(limits, key), limits) for name, limits in contributors if getattr(limits, key) is not None]
+        given = [
+            (name, getattr(limits, key), limits) for name, limits in contributors if getattr(limits, key) is not None
+        ]
         if final is None or not given:
             continue
         name, _, limits = next((row for row in given if _binding(row[1]) == _binding(final)), given[0])
         others = tuple((other, _shown(v)) for other, v, _ in given if other != name and v != final)
-        decisions.append(Decision(key, _shown(final), name, limits.spans.get(key) or limits.spans.get("") or Span(name), others))
+        decisions.append(
+            Decision(key, _shown(final), name, limits.spans.get(key) or limits.spans.get("") or Span(name), others)
+        )
     return tuple(decisions)
 
 

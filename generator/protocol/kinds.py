@@ -88,7 +88,8 @@ _ALL = (
 
 KINDS: MappingProxyType[str, Kind] = MappingProxyType({kind.key: kind for kind in _ALL})
 # What a protocol may write: an open wound names its stages inside.
-KIND_WORDS = tuple(key for key in KINDS if key not in {f"wound.{stage}" for stage in STAGES}) + ("wound.open",)
+_STAGE_KINDS = {f"wound.{stage}" for stage in STAGES}
+KIND_WORDS = (*(key for key in KINDS if key not in _STAGE_KINDS), "wound.open")
 
 SITES = (
     "distal forelimb", "distal hindlimb", "forelimb", "hindlimb", "fore foot", "hind foot",

@@ -49,16 +49,32 @@ def plain_number(text: str, fix: str) -> Fraction:
     """
     if not _NUMBER.match(text):
         if re.fullmatch(r"\d+(?:[.,]\d+)?", text) and not text.isascii():
-            raise Unreadable("foreign-digits", f"`{text}` is not written in the digits 0 to 9",
-                             "figures are read in one form only, so that none is ever guessed", fix)
+            raise Unreadable(
+                "foreign-digits",
+                f"`{text}` is not written in the digits 0 to 9",
+                "figures are read in one form only, so that none is ever guessed",
+                fix,
+            )
         if re.fullmatch(r"[0-9]+,[0-9]+", text):
-            raise Unreadable("decimal-comma", f"`{text}` has a comma", "1,5 can be read as 1.5 or as 15",
-                             f"write a point: `{text.replace(',', '.')}`")
-        raise Unreadable("not-a-number", f"`{text}` is not a plain number",
-                         "a figure that cannot be read cannot be reckoned with", fix)
+            raise Unreadable(
+                "decimal-comma",
+                f"`{text}` has a comma",
+                "1,5 can be read as 1.5 or as 15",
+                f"write a point: `{text.replace(',', '.')}`",
+            )
+        raise Unreadable(
+            "not-a-number",
+            f"`{text}` is not a plain number",
+            "a figure that cannot be read cannot be reckoned with",
+            fix,
+        )
     if len(text) > 1 and text[0] == "0" and text[1] != ".":
-        raise Unreadable("leading-zero", f"`{text}` starts with a zero",
-                         "a leading zero is read differently by different programs", f"write `{re.sub('^0+(?=[0-9])', '', text)}`")
+        raise Unreadable(
+            "leading-zero",
+            f"`{text}` starts with a zero",
+            "a leading zero is read differently by different programs",
+            f"write `{re.sub('^0+(?=[0-9])', '', text)}`",
+        )
     if len(text) > 12:
         raise Unreadable("number-out-of-range", f"`{text}` has too many digits", "no bandage needs such a figure", fix)
     return Fraction(text)
@@ -70,19 +86,35 @@ def _split(text: str, dimension: str, units: tuple[str, ...], example: str) -> t
         found = None
     listed = ", ".join(f"`{unit}`" for unit in units)
     if found is None:
-        raise Unreadable("not-an-amount", f"`{text}` is not a number with a unit",
-                         "a figure that cannot be read cannot be reckoned with", f"write a number, a space and a unit, such as `{example}`")
+        raise Unreadable(
+            "not-an-amount",
+            f"`{text}` is not a number with a unit",
+            "a figure that cannot be read cannot be reckoned with",
+            f"write a number, a space and a unit, such as `{example}`",
+        )
     number, unit = found["number"], found["unit"]
     if unit is None:
         if re.fullmatch(r"[0-9.,\-]+", number):
             shown = " or ".join(f"`{number} {u}`" for u in units[:3])
-            raise Unreadable("number-without-unit", f"`{text}` has no unit",
-                             f"it could mean any of {listed}, and the wrong one would reach the animal", f"write {shown}")
-        raise Unreadable("not-an-amount", f"`{text}` is not a number with a unit",
-                         "a figure that cannot be read cannot be reckoned with", f"write a number, a space and a unit, such as `{example}`")
+            raise Unreadable(
+                "number-without-unit",
+                f"`{text}` has no unit",
+                f"it could mean any of {listed}, and the wrong one would reach the animal",
+                f"write {shown}",
+            )
+        raise Unreadable(
+            "not-an-amount",
+            f"`{text}` is not a number with a unit",
+            "a figure that cannot be read cannot be reckoned with",
+            f"write a number, a space and a unit, such as `{example}`",
+        )
     if unit not in units:
-        raise Unreadable("unknown-unit", f"`{unit}` is not a unit of {dimension} that is read here",
-                         "a unit that is guessed can be wrong tenfold", f"use one of {listed}")
+        raise Unreadable(
+            "unknown-unit",
+            f"`{unit}` is not a unit of {dimension} that is read here",
+            "a unit that is guessed can be wrong tenfold",
+            f"use one of {listed}",
+        )
     return plain_number(number, f"write a number such as `{example}`"), unit
 
 
@@ -115,14 +147,23 @@ def duration(text: str) -> Duration:
     number, unit = _split(text, "time", tuple(TIME_UNITS), "24 h")
     seconds = number * TIME_UNITS[unit]
     if (unit in ("d", "wk") and seconds % 86400) or seconds % 60:
-        raise Unreadable("part-of-a-day", f"`{text}` is no whole number of {'days' if unit in ('d', 'wk') else 'minutes'}",
-                         "a part of a day has no clock time of its own", "write it in hours, such as `36 h`, or in minutes")
+        raise Unreadable(
+            "part-of-a-day",
+            f"`{text}` is no whole number of {'days' if unit in ('d', 'wk') else 'minutes'}",
+            "a part of a day has no clock time of its own",
+            "write it in hours, such as `36 h`, or in minutes",
+        )
     if seconds <= 0:
-        raise Unreadable("number-out-of-range", f"`{text}` is no time at all", "a limit of nothing can never be kept",
-                         "write a time above zero, or leave the key out")
+        raise Unreadable(
+            "number-out-of-range",
+            f"`{text}` is no time at all",
+            "a limit of nothing can never be kept",
+            "write a time above zero, or leave the key out",
+        )
     if seconds > 366 * 86400:
-        raise Unreadable("number-out-of-range", f"`{text}` is longer than a year", "no bandage stays so long",
-                         "write a shorter time")
+        raise Unreadable(
+            "number-out-of-range", f"`{text}` is longer than a year", "no bandage stays so long", "write a shorter time"
+        )
     return Duration(int(seconds), unit in ("d", "wk"))
 
 
@@ -190,13 +231,22 @@ def window(text: str) -> Window:
     if len(parts) == 1:
         return Window(None, limit(parts[0]))
     if len(parts) != 2:
-        raise Unreadable("not-a-window", f"`{text}` is not a time or a window of two times",
-                         "the earliest and the latest time must both be known", "write `24 h` or `12 h to 24 h`")
+        raise Unreadable(
+            "not-a-window",
+            f"`{text}` is not a time or a window of two times",
+            "the earliest and the latest time must both be known",
+            "write `24 h` or `12 h to 24 h`",
+        )
     lower, upper = duration(parts[0]), duration(parts[1])
     if lower.seconds >= upper.seconds:
-        raise Unreadable("window-reversed", f"`{text}` ends before it begins", "no visit could ever fall inside it",
-                         f"write the shorter time first: `{parts[1]} to {parts[0]}`" if lower.seconds > upper.seconds
-                         else f"write `{parts[0]}` alone")
+        raise Unreadable(
+            "window-reversed",
+            f"`{text}` ends before it begins",
+            "no visit could ever fall inside it",
+            f"write the shorter time first: `{parts[1]} to {parts[0]}`"
+            if lower.seconds > upper.seconds
+            else f"write `{parts[0]}` alone",
+        )
     return Window(Limit((lower,)), Limit((upper,)))
 
 
@@ -224,10 +274,18 @@ def band(text: str, dimension: str) -> Band:
         return Band(Fraction(0), amount(text.removeprefix("under "), dimension), dimension)
     parts = re.split(r"\s+to\s+", text)
     if len(parts) != 2:
-        raise Unreadable("not-a-band", f"`{text}` is not a range", "which size it holds for cannot be told",
-                         f"write `2 {unit} to 5 {unit}` or `40 {unit} and over`")
+        raise Unreadable(
+            "not-a-band",
+            f"`{text}` is not a range",
+            "which size it holds for cannot be told",
+            f"write `2 {unit} to 5 {unit}` or `40 {unit} and over`",
+        )
     lower, upper = amount(parts[0], dimension), amount(parts[1], dimension)
     if lower >= upper:
-        raise Unreadable("band-reversed", f"`{text}` ends before it begins", "nothing could ever fall inside it",
-                         f"write the smaller figure first: `{parts[1]} to {parts[0]}`")
+        raise Unreadable(
+            "band-reversed",
+            f"`{text}` ends before it begins",
+            "nothing could ever fall inside it",
+            f"write the smaller figure first: `{parts[1]} to {parts[0]}`",
+        )
     return Band(lower, upper, dimension)

@@ -12,7 +12,9 @@ from typing import Any
 from generator.protocol import animal, settings, vocabulary
 
 FILES = {
-    "protocol": lambda: {"oneOf": [vocabulary.PROTOCOL.schema(), vocabulary.STAGED.schema(), vocabulary.BLEND.schema()]},
+    "protocol": lambda: {
+        "oneOf": [vocabulary.PROTOCOL.schema(), vocabulary.STAGED.schema(), vocabulary.BLEND.schema()]
+    },
     "clinic": settings.CLINIC.schema,
     "stock": settings.STOCK.schema,
     "signs": settings.SIGNS.schema,

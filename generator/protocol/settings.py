@@ -47,33 +47,51 @@ def phone(text: str) -> str:
     """Read a telephone number in international form; E.164 allows at most 15 digits."""
     digits = re.sub(r"[ ()./-]", "", text)
     if not text.isascii() or not re.fullmatch(r"\+[1-9][0-9]{6,14}", digits):
-        raise Unreadable("not-a-phone", f"`{text}` is not a telephone number in international form",
-                         "the owner must be able to dial it from any telephone", "write + and the country code first, such as `+1 802-555-0142`")
+        raise Unreadable(
+            "not-a-phone",
+            f"`{text}` is not a telephone number in international form",
+            "the owner must be able to dial it from any telephone",
+            "write + and the country code first, such as `+1 802-555-0142`",
+        )
     return text.strip()
 
 
 def language(text: str) -> str:
     """Read a BCP 47 tag of the plain kind: language, script, region."""
     if not LANGUAGE.fullmatch(text):
-        raise Unreadable("not-a-language", f"`{text}` is not a language tag", "the sheet would be printed in the wrong language",
-                         "write the short tag, such as `en`, `es` or `pt-BR`")
+        raise Unreadable(
+            "not-a-language",
+            f"`{text}` is not a language tag",
+            "the sheet would be printed in the wrong language",
+            "write the short tag, such as `en`, `es` or `pt-BR`",
+        )
     return text
 
 
 def _zone(text: str) -> str:
     if not re.fullmatch(r"[A-Za-z_+-]+(?:/[A-Za-z0-9_+-]+)*", text):
-        raise Unreadable("not-a-time-zone", f"`{text}` is not the name of a time zone", "every deadline is printed in this zone",
-                         "write region/city, such as `America/New_York`")
+        raise Unreadable(
+            "not-a-time-zone",
+            f"`{text}` is not the name of a time zone",
+            "every deadline is printed in this zone",
+            "write region/city, such as `America/New_York`",
+        )
     return text
 
 
 def _clock(text: str) -> time:
     if not re.fullmatch(r"[0-9]{2}:[0-9]{2}", text):
-        raise Unreadable("not-a-clock-time", f"`{text}` is not a clock time as written here", "6:30 can be morning or evening",
-                         "write two figures, a colon, two figures, such as `08:30`")
+        raise Unreadable(
+            "not-a-clock-time",
+            f"`{text}` is not a clock time as written here",
+            "6:30 can be morning or evening",
+            "write two figures, a colon, two figures, such as `08:30`",
+        )
     hour, minute = int(text[:2]), int(text[3:])
     if hour > 23 or minute > 59:
-        raise Unreadable("not-a-clock-time", f"`{text}` is not on the clock", "no visit can be booked then", "write 00:00 to 23:59")
+        raise Unreadable(
+            "not-a-clock-time", f"`{text}` is not on the clock", "no visit can be booked then", "write 00:00 to 23:59"
+        )
     return time(hour, minute)
 
 
@@ -83,13 +101,21 @@ def _spans(text: str) -> tuple[tuple[time, time | None], ...]:
     for part in re.split(r"\s*,\s*", text.strip()):
         ends = re.split(r"\s+to\s+", part)
         if len(ends) != 2:
-            raise Unreadable("not-hours", f"`{part}` is not a stretch of opening hours", "a visit would be booked before a closed door",
-                             "write `08:00 to 18:30`; several stretches are parted by commas")
+            raise Unreadable(
+                "not-hours",
+                f"`{part}` is not a stretch of opening hours",
+                "a visit would be booked before a closed door",
+                "write `08:00 to 18:30`; several stretches are parted by commas",
+            )
         opens = _clock(ends[0])
         closes = None if ends[1] == "24:00" else _clock(ends[1])
         if closes is not None and opens == closes:
-            raise Unreadable("not-hours", f"`{part}` opens and closes at the same time", "it is not open at all",
-                             "write another closing time, or leave the day out if it is closed")
+            raise Unreadable(
+                "not-hours",
+                f"`{part}` opens and closes at the same time",
+                "it is not open at all",
+                "write another closing time, or leave the day out if it is closed",
+            )
         found.append((opens, closes))
     return tuple(found)
 
@@ -99,8 +125,12 @@ def _days(text: str) -> tuple[int, ...]:
     for part in re.split(r"\s*,\s*", text.strip().lower()):
         ends = re.split(r"\s+to\s+", part)
         if not all(end in DAYS for end in ends) or len(ends) > 2:
-            raise Unreadable("unknown-day", f"`{text}` is no day or range of days", "it decides on which day a visit can fall",
-                             "write `mon`, `mon to fri` or `mon, wed`; days: " + ", ".join(DAYS))
+            raise Unreadable(
+                "unknown-day",
+                f"`{text}` is no day or range of days",
+                "it decides on which day a visit can fall",
+                "write `mon`, `mon to fri` or `mon, wed`; days: " + ", ".join(DAYS),
+            )
         first, last = DAYS.index(ends[0]), DAYS.index(ends[-1])
         days += range(first, last + 1) if first <= last else [*range(first, 7), *range(0, last + 1)]
     return tuple(days)
@@ -132,8 +162,15 @@ class Hours:
                 continue
             for opens, closes in spans:
                 if closes is not None and closes < opens and not self.overnight:
-                    problems.append(Problem("hours-reversed", child.span, "the stretch closes before it opens", "no visit could ever fall inside it",
-                                            "write the opening time first"))
+                    problems.append(
+                        Problem(
+                            "hours-reversed",
+                            child.span,
+                            "the stretch closes before it opens",
+                            "no visit could ever fall inside it",
+                            "write the opening time first",
+                        )
+                    )
                     sound = False
                     continue
                 for day in days:
@@ -147,8 +184,15 @@ class Hours:
             stretches.sort(key=lambda o: o.opens)
             for one, other in pairwise(stretches):
                 if sound and (one.closes is None or one.closes > other.opens):
-                    problems.append(Problem("hours-overlap", node.span, f"two stretches of {DAYS[day]} overlap", "which of them holds cannot be told",
-                                            "let each stretch of a day begin after the one before it has ended"))
+                    problems.append(
+                        Problem(
+                            "hours-overlap",
+                            node.span,
+                            f"two stretches of {DAYS[day]} overlap",
+                            "which of them holds cannot be told",
+                            "let each stretch of a day begin after the one before it has ended",
+                        )
+                    )
                     sound = False
         return {day: tuple(stretches) for day, stretches in week.items()} if sound else UNSOUND
 
@@ -177,16 +221,24 @@ class _Answers:
 def _closed(text: str) -> frozenset[date]:
     ends = [DATE.parse(part) for part in re.split(r"\s+to\s+", text.strip())]
     if len(ends) > 2 or ends[-1] < ends[0] or (ends[-1] - ends[0]).days > 366:
-        raise Unreadable("not-a-date", f"`{text}` is not a date or a range of dates", "visits are moved away from closed days",
-                         "write `2027-05-31` or `2027-12-24 to 2027-12-26`")
+        raise Unreadable(
+            "not-a-date",
+            f"`{text}` is not a date or a range of dates",
+            "visits are moved away from closed days",
+            "write `2027-05-31` or `2027-12-24 to 2027-12-26`",
+        )
     return frozenset(ends[0] + timedelta(days=n) for n in range((ends[-1] - ends[0]).days + 1))
 
 
 def _visit(text: str) -> int:
     seconds = quantity.duration(text).seconds
     if not 300 <= seconds <= 14400:
-        raise Unreadable("number-out-of-range", f"`{text}` is no usual length of a visit", "a visit must end before closing and before it is due",
-                         "write a time from `5 min` to `4 h`")
+        raise Unreadable(
+            "number-out-of-range",
+            f"`{text}` is no usual length of a visit",
+            "a visit must end before closing and before it is due",
+            "write a time from `5 min` to `4 h`",
+        )
     return seconds
 
 
@@ -208,7 +260,11 @@ _HEAD = Record(
         Key("address", ListOf(Words("14 Weir Street, Tamarind Falls"))),
         Key("phone", Form(phone, "a telephone number", "+1 802-555-0142")),
         Key("time_zone", Form(_zone, "a time zone", "America/New_York")),
-        Key("languages", ListOf(Form(language, "a language tag", "en"), distinct=True), say="the clinic's own language first"),
+        Key(
+            "languages",
+            ListOf(Form(language, "a language tag", "en"), distinct=True),
+            say="the clinic's own language first",
+        ),
         Key("paper", Choice(("letter", "a4"), "a paper size")),
         Key("units", Choice(("metric", "us", "both"), "a choice of units")),
     ),
@@ -238,8 +294,12 @@ _SIZE = Record(
 
 def _region(text: str) -> str:
     if text not in kinds.REGIONS:
-        raise Unreadable("unknown-word", f"`{text}` is not a region known here", "an estimate for another part of the body would be used",
-                         "known: " + ", ".join(kinds.REGIONS))
+        raise Unreadable(
+            "unknown-word",
+            f"`{text}` is not a region known here",
+            "an estimate for another part of the body would be used",
+            "known: " + ", ".join(kinds.REGIONS),
+        )
     return text
 
 
@@ -247,8 +307,12 @@ def limits_for(text: str) -> str:
     """Read a purpose, a kind, or `all`."""
     if text in (*kinds.PURPOSES, *kinds.KINDS, "wound.open", "all"):
         return text
-    raise Unreadable("unknown-word", f"`{text}` is neither a purpose nor a kind of bandage", "nothing would be tightened by it",
-                     "known: " + ", ".join((*kinds.PURPOSES, *kinds.KINDS, "all")))
+    raise Unreadable(
+        "unknown-word",
+        f"`{text}` is neither a purpose nor a kind of bandage",
+        "nothing would be tightened by it",
+        "known: " + ", ".join((*kinds.PURPOSES, *kinds.KINDS, "all")),
+    )
 
 
 def _clinic(spans: Spans, **v: Any) -> m.Clinic:
@@ -269,14 +333,40 @@ CLINIC = Record(
         Key("clinic", _HEAD),
         Key("emergency_place", PLACE),
         Key("hours", Hours(overnight=False)),
-        Key("visit", Form(_visit, "a time", "30 min"), say="length of one visit; it must end before closing and before it is due"),
+        Key(
+            "visit",
+            Form(_visit, "a time", "30 min"),
+            say="length of one visit; it must end before closing and before it is due",
+        ),
         Key("closed", ListOf(Form(_closed, "a date", "2027-05-31"), least=0), required=False, default=()),
         Key("signs_for", _SIGNS_FOR),
         Key("copies", ListOf(_COPY), required=False, default=()),
-        Key("waste", Form(SHARE.parse, "a share", "10 %", least=0, most=Fraction(1, 4)), say="added to every length, 0 % to 25 %"),
-        Key("house_limits", MapOf(limits_for, TIGHTER, "limits for a purpose or kind"), required=False, default={}, say="only ever tighter"),
-        Key("size_bands", MapOf(_region, ListOf(_SIZE), "bands for each region"), required=False, default={}, say="estimates, used only when nobody measured"),
-        Key("drafts", Choice(("allow", "forbid"), "a choice"), required=False, default="allow", say="whether unreviewed translations may be printed"),
+        Key(
+            "waste",
+            Form(SHARE.parse, "a share", "10 %", least=0, most=Fraction(1, 4)),
+            say="added to every length, 0 % to 25 %",
+        ),
+        Key(
+            "house_limits",
+            MapOf(limits_for, TIGHTER, "limits for a purpose or kind"),
+            required=False,
+            default={},
+            say="only ever tighter",
+        ),
+        Key(
+            "size_bands",
+            MapOf(_region, ListOf(_SIZE), "bands for each region"),
+            required=False,
+            default={},
+            say="estimates, used only when nobody measured",
+        ),
+        Key(
+            "drafts",
+            Choice(("allow", "forbid"), "a choice"),
+            required=False,
+            default="allow",
+            say="whether unreviewed translations may be printed",
+        ),
     ),
     lambda **v: _clinic(**(v | {"drafts": v["drafts"] if is_unsound(v["drafts"]) else v["drafts"] == "allow"})),
 )
@@ -285,17 +375,24 @@ CLINIC = Record(
 def _roll(text: str) -> tuple[Fraction, str]:
     found = re.fullmatch(r"(.+?)\s+(relaxed|stretched|inelastic)", text.strip())
     if not found:
-        raise Unreadable("roll-state-missing", f"`{text}` does not say how the roll's length was measured",
-                         "a stretched length taken for a relaxed one makes a roll too many or too few",
-                         "write `3.66 m relaxed`, `4 m stretched` or `9 m inelastic`")
+        raise Unreadable(
+            "roll-state-missing",
+            f"`{text}` does not say how the roll's length was measured",
+            "a stretched length taken for a relaxed one makes a roll too many or too few",
+            "write `3.66 m relaxed`, `4 m stretched` or `9 m inelastic`",
+        )
     return quantity.amount(found[1], "length"), found[2]
 
 
 def _money(text: str) -> m.Money:
     found = re.fullmatch(r"([0-9]{1,6}(?:\.[0-9]{1,2})?) ([A-Z]{3})", text.strip())
     if not found:
-        raise Unreadable("not-a-price", f"`{text}` is not a price", "a cost without a currency cannot be added up",
-                         "write a number, a space and the currency's three letters, such as `1.45 USD`")
+        raise Unreadable(
+            "not-a-price",
+            f"`{text}` is not a price",
+            "a cost without a currency cannot be added up",
+            "write a number, a space and the currency's three letters, such as `1.45 USD`",
+        )
     return m.Money(Decimal(found[1]), found[2])
 
 
@@ -317,14 +414,25 @@ class _ByWidth:
         if not isinstance(node, Entries):
             return MapOf(str, self.shape, "a value for each width").read(node, problems)
         # Every width starts with a figure; whatever else stands here is a key, rightly spelt or not.
-        others = Entries(tuple(pair for pair in node.entries if self.beside and not pair[0].text[:1].isdigit()), node.span)
+        others = Entries(
+            tuple(pair for pair in node.entries if self.beside and not pair[0].text[:1].isdigit()), node.span
+        )
         widths = Entries(tuple(pair for pair in node.entries if pair not in others.entries), node.span)
-        table = MapOf(_width_or_size if self.plain else _width, self.shape, "a value for each width").read(widths, problems)
+        table = MapOf(_width_or_size if self.plain else _width, self.shape, "a value for each width").read(
+            widths, problems
+        )
         if not self.beside:
             return table
         if not is_unsound(table) and not table:
-            problems.append(Problem("value-missing", node.span, "no width has a value here", "nothing could be reckoned from it",
-                                    "write a width and its value, such as `5 cm: 0.12 kgf`"))
+            problems.append(
+                Problem(
+                    "value-missing",
+                    node.span,
+                    "no width has a value here",
+                    "nothing could be reckoned from it",
+                    "write a width and its value, such as `5 cm: 0.12 kgf`",
+                )
+            )
             table = UNSOUND
         rest = Record("`tension`", self.beside, lambda **v: v).read(others, problems)
         if is_unsound(table) or is_unsound(rest) or any(is_unsound(x) for x in rest.values()):
@@ -372,22 +480,47 @@ def _material_whole(node: Entries, problems: list[Problem], misspelt: Set[str]) 
     state = roll.text.split()[-1:] if isinstance(roll, Scalar) else []
     if state == ["stretched"] and full is None and "full_stretch" not in misspelt:
         assert roll is not None
-        problems.append(Problem("full-stretch-missing", roll.span, "the roll is measured stretched, but its full stretch is not given",
-                                "its relaxed length, and with it the number of rolls, cannot be reckoned",
-                                "add a line `full_stretch: 80 %` with what the maker or your own measuring gives"))
+        problems.append(
+            Problem(
+                "full-stretch-missing",
+                roll.span,
+                "the roll is measured stretched, but its full stretch is not given",
+                "its relaxed length, and with it the number of rolls, cannot be reckoned",
+                "add a line `full_stretch: 80 %` with what the maker or your own measuring gives",
+            )
+        )
     if full is not None and state in (["relaxed"], ["inelastic"]):
-        problems.append(Problem("full-stretch-unused", full.span, "`full_stretch` is given for a roll that is not measured stretched",
-                                "one of the two lines is wrong, and the number of rolls hangs on it",
-                                "write `stretched` after the roll's length, or delete `full_stretch`"))
+        problems.append(
+            Problem(
+                "full-stretch-unused",
+                full.span,
+                "`full_stretch` is given for a roll that is not measured stretched",
+                "one of the two lines is wrong, and the number of rolls hangs on it",
+                "write `stretched` after the roll's length, or delete `full_stretch`",
+            )
+        )
     if misspelt & _ROLL_OR_PIECES:
         return
     if (roll is None) == (sizes is None):
-        problems.append(Problem("roll-or-sizes", node.span, "a material has either a `roll` with `widths`, or `sizes` of pieces",
-                                "the tool must know whether to reckon lengths or to count pieces",
-                                "add `widths` and `roll`, or `sizes`, and only one of them"))
+        problems.append(
+            Problem(
+                "roll-or-sizes",
+                node.span,
+                "a material has either a `roll` with `widths`, or `sizes` of pieces",
+                "the tool must know whether to reckon lengths or to count pieces",
+                "add `widths` and `roll`, or `sizes`, and only one of them",
+            )
+        )
     elif roll is not None and node.get("widths") is None:
-        problems.append(Problem("key-missing", node.entries[0][0].span, "a material on a roll has no `widths`", "no width could be chosen for a limb",
-                                "add a line such as `widths: [5 cm, 7.5 cm]`"))
+        problems.append(
+            Problem(
+                "key-missing",
+                node.entries[0][0].span,
+                "a material on a roll has no `widths`",
+                "no width could be chosen for a limb",
+                "add a line such as `widths: [5 cm, 7.5 cm]`",
+            )
+        )
 
 
 MATERIAL = Record(
@@ -395,10 +528,27 @@ MATERIAL = Record(
     (
         Key("layer", Choice(kinds.LAYERS, "a layer")),
         Key("widths", ListOf(LENGTH, distinct=True), required=False, default=()),
-        Key("roll", Form(_roll, "a roll's length", "3.66 m relaxed"), required=False, say="relaxed, stretched or inelastic"),
+        Key(
+            "roll",
+            Form(_roll, "a roll's length", "3.66 m relaxed"),
+            required=False,
+            say="relaxed, stretched or inelastic",
+        ),
         Key("full_stretch", _FULL, required=False),
-        Key("extension", Form(SHARE.parse, "a share", "25 %", least=0, most=Fraction(2)), required=False, default=Fraction(0), say="as applied"),
-        Key("thickness", Form(LENGTH.parse, "a thickness", "2 mm", least=0, most=Fraction(3)), required=False, default=Fraction(0), say="of one layer as laid"),
+        Key(
+            "extension",
+            Form(SHARE.parse, "a share", "25 %", least=0, most=Fraction(2)),
+            required=False,
+            default=Fraction(0),
+            say="as applied",
+        ),
+        Key(
+            "thickness",
+            Form(LENGTH.parse, "a thickness", "2 mm", least=0, most=Fraction(3)),
+            required=False,
+            default=Fraction(0),
+            say="of one layer as laid",
+        ),
         Key("tension", _TENSION, required=False, say="only if measured: by whom, how, when"),
         Key("price", _ByWidth(_MONEY, (), plain=True), required=False),
         Key("sizes", ListOf(Words("10 cm by 10 cm")), required=False, default=()),
@@ -407,7 +557,11 @@ MATERIAL = Record(
     _material,
     _material_whole,
 )
-STOCK = Record("stock.yaml", (Key("materials", MapOf(lambda t: t, MATERIAL, "a group for each material")),), lambda materials, spans: materials)
+STOCK = Record(
+    "stock.yaml",
+    (Key("materials", MapOf(lambda t: t, MATERIAL, "a group for each material")),),
+    lambda materials, spans: materials,
+)
 
 SIGN = Record(
     "a sign",
@@ -434,8 +588,12 @@ def _derived(text: str) -> tuple[tuple[m.AgeClause, ...], tuple[str, ...]]:
         elif clause in ("species cat", "species dog"):
             species.append(clause.split()[1])
         else:
-            raise Unreadable("unknown-condition", f"`{clause}` cannot be derived from a patient", "the modifier would never apply, and nobody would notice",
-                             "write clauses such as `age under 6 months`, `under 12 months over 25 kg` or `species cat`, joined by `, or `")
+            raise Unreadable(
+                "unknown-condition",
+                f"`{clause}` cannot be derived from a patient",
+                "the modifier would never apply, and nobody would notice",
+                "write clauses such as `age under 6 months`, `under 12 months over 25 kg` or `species cat`, joined by `, or `",
+            )
     return tuple(ages), tuple(species)
 
 
@@ -463,9 +621,19 @@ def _modifier(spans: Spans, **v: Any) -> m.Modifier:
 MODIFIER = Record(
     "a modifier",
     (
-        Key("derived", Form(_derived, "a condition", "age under 6 months"), required=False, say="left out: it is ticked with the patient"),
+        Key(
+            "derived",
+            Form(_derived, "a condition", "age under 6 months"),
+            required=False,
+            say="left out: it is ticked with the patient",
+        ),
         Key("tightens", MapOf(limits_for, TIGHTER, "limits for a purpose or kind"), required=False, default={}),
-        Key("forbids", ListOf(Choice(tuple(kinds.KINDS), "a kind of bandage"), distinct=True), required=False, default=()),
+        Key(
+            "forbids",
+            ListOf(Choice(tuple(kinds.KINDS), "a kind of bandage"), distinct=True),
+            required=False,
+            default=(),
+        ),
         Key("warns", Words("Watch the skin over the heel."), required=False),
         Key("because", Words("the limb outgrows the bandage")),
         Key("source", _SourceOrMap()),

@@ -94,12 +94,25 @@ def _kind(node: Node) -> str:
 
 def _wrong_form(node: Node, wanted: str, fix: str, problems: list[Problem]) -> Any:
     if isinstance(node, Scalar) and (node.is_empty or not node.text.strip()):
-        problems.append(Problem("value-missing", node.span, f"nothing is written here, where {wanted} belongs",
-                                "an empty place on paper looks as if nothing needed doing",
-                                f"{fix}; or delete the key if it may be left out"))
+        problems.append(
+            Problem(
+                "value-missing",
+                node.span,
+                f"nothing is written here, where {wanted} belongs",
+                "an empty place on paper looks as if nothing needed doing",
+                f"{fix}; or delete the key if it may be left out",
+            )
+        )
         return UNSOUND
-    problems.append(Problem("wrong-form", node.span, f"here stands {_kind(node)}, where {wanted} belongs",
-                            "a value of another form cannot be printed in its place", fix))
+    problems.append(
+        Problem(
+            "wrong-form",
+            node.span,
+            f"here stands {_kind(node)}, where {wanted} belongs",
+            "a value of another form cannot be printed in its place",
+            fix,
+        )
+    )
     return UNSOUND
 
 
@@ -108,9 +121,15 @@ def _scalar(node: Node, wanted: str, example: str, problems: list[Problem]) -> S
         _wrong_form(node, wanted, f"write {wanted} on the same line, such as `{example}`", problems)
         return None
     if node.is_empty or not node.text.strip():
-        problems.append(Problem("value-missing", node.span, f"nothing is written here, where {wanted} belongs",
-                                "an empty place on paper looks as if nothing needed doing",
-                                f"write {wanted}, such as `{example}`, or delete the key if it may be left out"))
+        problems.append(
+            Problem(
+                "value-missing",
+                node.span,
+                f"nothing is written here, where {wanted} belongs",
+                "an empty place on paper looks as if nothing needed doing",
+                f"write {wanted}, such as `{example}`, or delete the key if it may be left out",
+            )
+        )
         return None
     return node
 
@@ -135,18 +154,38 @@ class Words:
         text = " ".join(text.split())
         before = len(problems)
         if len(text) > self.most:
-            problems.append(Problem("text-too-long", scalar.span, f"the text has {len(text)} letters; at most {self.most} are printed",
-                                    "a longer one would not fit its place on the sheet", "say it in fewer words, or in two lines"))
+            problems.append(
+                Problem(
+                    "text-too-long",
+                    scalar.span,
+                    f"the text has {len(text)} letters; at most {self.most} are printed",
+                    "a longer one would not fit its place on the sheet",
+                    "say it in fewer words, or in two lines",
+                )
+            )
         for match in _FIELD.finditer(text) if self.fields and ("{" in text or "}" in text) else ():
             if match.group(1) not in self.fields:
                 listed = ", ".join("{" + f + "}" for f in self.fields)
-                problems.append(Problem("unknown-field", scalar.span, f"`{shortened(match.group())}` is no field that is filled in here",
-                                        "the braces would print as they stand", f"use {listed}, or write the words without braces"))
+                problems.append(
+                    Problem(
+                        "unknown-field",
+                        scalar.span,
+                        f"`{shortened(match.group())}` is no field that is filled in here",
+                        "the braces would print as they stand",
+                        f"use {listed}, or write the words without braces",
+                    )
+                )
                 break
         if not self.digits and (found := re.search(r"\d+", _FIELD.sub("", text))):
-            problems.append(Problem("digits-in-owner-text", scalar.span, f"the sentence holds the figure `{found.group()}`",
-                                    "figures must come from the plan, so that they are the same in every language",
-                                    "write the sentence without figures; dates, hours and numbers are filled in by the tool"))
+            problems.append(
+                Problem(
+                    "digits-in-owner-text",
+                    scalar.span,
+                    f"the sentence holds the figure `{found.group()}`",
+                    "figures must come from the plan, so that they are the same in every language",
+                    "write the sentence without figures; dates, hours and numbers are filled in by the tool",
+                )
+            )
         return text if len(problems) == before else UNSOUND
 
     def schema(self) -> dict[str, Any]:
@@ -167,9 +206,15 @@ class Choice:
         if scalar.text in self.options:
             return scalar.text
         close = nearest(scalar.text, list(self.options))
-        problems.append(Problem("unknown-word", scalar.span, f"`{shortened(scalar.text)}` is not {self.what} known here",
-                                "only words from the list have a meaning that the tool can act on",
-                                (f"the nearest is `{close}`; " if close else "") + "known: " + ", ".join(self.options)))
+        problems.append(
+            Problem(
+                "unknown-word",
+                scalar.span,
+                f"`{shortened(scalar.text)}` is not {self.what} known here",
+                "only words from the list have a meaning that the tool can act on",
+                (f"the nearest is `{close}`; " if close else "") + "known: " + ", ".join(self.options),
+            )
+        )
         return UNSOUND
 
     def schema(self) -> dict[str, Any]:
@@ -188,9 +233,15 @@ class YesNo:
             return scalar.text == "yes"
         meant = {"true": "yes", "on": "yes", "y": "yes", "false": "no", "off": "no", "n": "no"}.get(scalar.text.lower())
         meant = meant or {"yes": "yes", "no": "no"}.get(scalar.text.lower())
-        problems.append(Problem("not-yes-or-no", scalar.span, f"`{shortened(scalar.text)}` is neither `yes` nor `no`",
-                                "whether an animal may go home must not hang on a guess",
-                                f"write `{meant}`" if meant else "write `yes` or `no`"))
+        problems.append(
+            Problem(
+                "not-yes-or-no",
+                scalar.span,
+                f"`{shortened(scalar.text)}` is neither `yes` nor `no`",
+                "whether an animal may go home must not hang on a guess",
+                f"write `{meant}`" if meant else "write `yes` or `no`",
+            )
+        )
         return UNSOUND
 
     def schema(self) -> dict[str, Any]:
@@ -218,26 +269,46 @@ class Form:
             problems.append(Problem(e.name, scalar.span, e.what, e.why, e.fix))
             return UNSOUND
         if (self.least is not None and value < self.least) or (self.most is not None and value > self.most):
-            problems.append(Problem("number-out-of-range", scalar.span, f"`{scalar.text}` is outside what {self.what} can be",
-                                    "a figure so far off is a slip of the finger or of the unit",
-                                    f"look at the number and its unit; a usual value is `{self.example}`"))
+            problems.append(
+                Problem(
+                    "number-out-of-range",
+                    scalar.span,
+                    f"`{scalar.text}` is outside what {self.what} can be",
+                    "a figure so far off is a slip of the finger or of the unit",
+                    f"look at the number and its unit; a usual value is `{self.example}`",
+                )
+            )
             return UNSOUND
         return value
 
     def schema(self) -> dict[str, Any]:
-        return {"type": ["string", "number"], "examples": [self.example]} | ({"pattern": self.pattern} if self.pattern else {})
+        return {"type": ["string", "number"], "examples": [self.example]} | (
+            {"pattern": self.pattern} if self.pattern else {}
+        )
 
 
 def _whole(text: str) -> int:
     if not re.fullmatch(r"[0-9]+", text) or not text.isascii():
-        raise Unreadable("not-a-whole-number", f"`{shortened(text)}` is not a whole number",
-                         "things are counted whole", "write digits only, such as `2`")
+        raise Unreadable(
+            "not-a-whole-number",
+            f"`{shortened(text)}` is not a whole number",
+            "things are counted whole",
+            "write digits only, such as `2`",
+        )
     if len(text) > 1 and text[0] == "0":
-        raise Unreadable("leading-zero", f"`{text}` starts with a zero",
-                         "a leading zero is read differently by different programs", f"write `{text.lstrip('0') or '0'}`")
+        raise Unreadable(
+            "leading-zero",
+            f"`{text}` starts with a zero",
+            "a leading zero is read differently by different programs",
+            f"write `{text.lstrip('0') or '0'}`",
+        )
     if len(text) > 6:
-        raise Unreadable("number-out-of-range", f"`{shortened(text)}` is too large", "nothing here is counted so high",
-                         "look at the number again")
+        raise Unreadable(
+            "number-out-of-range",
+            f"`{shortened(text)}` is too large",
+            "nothing here is counted so high",
+            "look at the number again",
+        )
     return int(text)
 
 
@@ -246,10 +317,18 @@ def _date(text: str) -> date:
         try:
             return date.fromisoformat(text)
         except ValueError:
-            raise Unreadable("no-such-date", f"`{text}` is not in the calendar", "a deadline cannot be counted from it",
-                             "look at the day and the month") from None
-    raise Unreadable("not-a-date", f"`{shortened(text)}` is not a date as written here",
-                     "3/4 is March to some and April to others", "write year-month-day, such as `2027-03-14`")
+            raise Unreadable(
+                "no-such-date",
+                f"`{text}` is not in the calendar",
+                "a deadline cannot be counted from it",
+                "look at the day and the month",
+            ) from None
+    raise Unreadable(
+        "not-a-date",
+        f"`{shortened(text)}` is not a date as written here",
+        "3/4 is March to some and April to others",
+        "write year-month-day, such as `2027-03-14`",
+    )
 
 
 def read_moment(text: str) -> datetime:
@@ -259,11 +338,18 @@ def read_moment(text: str) -> datetime:
         try:
             return datetime.fromisoformat(f"{match[1]}T{match[2]}:00{match[4] or ''}")
         except ValueError:
-            raise Unreadable("no-such-date", f"`{text}` is not in the calendar or on the clock",
-                             "a deadline cannot be counted from it", "look at the day, the month and the hour") from None
-    raise Unreadable("not-a-moment", f"`{shortened(text)}` is not a date with a clock time",
-                     "every limit is counted from the minute the bandage went on",
-                     "write year-month-day, T, hours:minutes, such as `2027-03-13T10:30`")
+            raise Unreadable(
+                "no-such-date",
+                f"`{text}` is not in the calendar or on the clock",
+                "a deadline cannot be counted from it",
+                "look at the day, the month and the hour",
+            ) from None
+    raise Unreadable(
+        "not-a-moment",
+        f"`{shortened(text)}` is not a date with a clock time",
+        "every limit is counted from the minute the bandage went on",
+        "write year-month-day, T, hours:minutes, such as `2027-03-13T10:30`",
+    )
 
 
 WHOLE = Form(_whole, "a whole number", "2", pattern="^[0-9]+$")
@@ -285,15 +371,28 @@ class ListOf:
 
     def read(self, node: Node, problems: list[Problem]) -> Any:
         if isinstance(node, Scalar) and node.is_empty:
-            problems.append(Problem("value-missing", node.span, "nothing is written here, where a list belongs",
-                                    "an empty place on paper looks as if nothing needed doing",
-                                    "write the list below, each line starting with `- `, or delete the key if it may be left out"))
+            problems.append(
+                Problem(
+                    "value-missing",
+                    node.span,
+                    "nothing is written here, where a list belongs",
+                    "an empty place on paper looks as if nothing needed doing",
+                    "write the list below, each line starting with `- `, or delete the key if it may be left out",
+                )
+            )
             return UNSOUND
         if not isinstance(node, Items):
             return _wrong_form(node, "a list", "start each line with `- `, or write `[first, second]`", problems)
         if len(node.items) < self.least:
-            problems.append(Problem("value-missing", node.span, "the list is empty", "an empty list prints as nothing at all",
-                                    "add a line, or delete the key if it may be left out"))
+            problems.append(
+                Problem(
+                    "value-missing",
+                    node.span,
+                    "the list is empty",
+                    "an empty list prints as nothing at all",
+                    "add a line, or delete the key if it may be left out",
+                )
+            )
             return UNSOUND
         values = [self.shape.read(item, problems) for item in node.items]
         if any(value is UNSOUND for value in values):
@@ -301,8 +400,15 @@ class ListOf:
         if self.distinct:
             for i, value in enumerate(values):
                 if value in values[:i]:
-                    problems.append(Problem("listed-twice", node.items[i].span, f"`{value}` is listed twice",
-                                            "a repeated entry hides a forgotten one", "delete one of the two"))
+                    problems.append(
+                        Problem(
+                            "listed-twice",
+                            node.items[i].span,
+                            f"`{value}` is listed twice",
+                            "a repeated entry hides a forgotten one",
+                            "delete one of the two",
+                        )
+                    )
                     return UNSOUND
         return tuple(values)
 
@@ -392,8 +498,12 @@ class Record:
 
     def read(self, node: Node, problems: list[Problem], skip: frozenset[str] = frozenset()) -> Any:
         if not isinstance(node, Entries):
-            return _wrong_form(node, f"{self.what} (a group of keys)",
-                               "write one `key: value` a line: " + ", ".join(k.name for k in self.keys), problems)
+            return _wrong_form(
+                node,
+                f"{self.what} (a group of keys)",
+                "write one `key: value` a line: " + ", ".join(k.name for k in self.keys),
+                problems,
+            )
         known = {key.name: key for key in self.keys}
         spans = _SpansRead({"": node.span})
         values: dict[str, Any] = {}
@@ -406,9 +516,17 @@ class Record:
                 close = nearest(name.text, [k for k in known if node.get(k) is None]) or nearest(name.text, list(known))
                 if close:
                     close_calls.add(close)
-                problems.append(Problem("unknown-key", name.span, f"{self.what} has no key `{shortened(name.text)}`",
-                                        "a line that the tool does not read would be missing from the paper without a word",
-                                        (f"the nearest key is `{close}`; " if close else "") + f"{self.what} may hold: " + ", ".join(known)))
+                problems.append(
+                    Problem(
+                        "unknown-key",
+                        name.span,
+                        f"{self.what} has no key `{shortened(name.text)}`",
+                        "a line that the tool does not read would be missing from the paper without a word",
+                        (f"the nearest key is `{close}`; " if close else "")
+                        + f"{self.what} may hold: "
+                        + ", ".join(known),
+                    )
+                )
                 continue
             spans[key.name] = child.span
             spans[key.name + ":"] = name.span
@@ -424,9 +542,15 @@ class Record:
             values[key.name] = UNSOUND
             spans.unread.add(key.name)
             if key.name not in close_calls:
-                problems.append(Problem("key-missing", _head(node), f"{self.what} has no `{key.name}`",
-                                        key.say or "without it the paper would leave the reader guessing",
-                                        f"add a line `{key.name}: {_example(key.shape)}`"))
+                problems.append(
+                    Problem(
+                        "key-missing",
+                        _head(node),
+                        f"{self.what} has no `{key.name}`",
+                        key.say or "without it the paper would leave the reader guessing",
+                        f"add a line `{key.name}: {_example(key.shape)}`",
+                    )
+                )
         if self.aside is not None:
             self.aside(node, problems, close_calls)
         return self.build(**{name.replace(" ", "_"): value for name, value in values.items()}, spans=spans)

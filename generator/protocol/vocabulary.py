@@ -50,24 +50,35 @@ _IDENTITY = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9._/-]{0,30}[A-Za-z0-9])?")
 def slug(text: str) -> str:
     """Read a name that is also a file name and a word on the command line."""
     if not SLUG.fullmatch(text) or len(text) > 60:
-        raise Unreadable("not-a-slug", f"`{text}` cannot serve as a name in commands and files",
-                         "it must be the same on every computer", "use small letters a to z, figures and hyphens, such as `padded-limb-support`")
+        raise Unreadable(
+            "not-a-slug",
+            f"`{text}` cannot serve as a name in commands and files",
+            "it must be the same on every computer",
+            "use small letters a to z, figures and hyphens, such as `padded-limb-support`",
+        )
     return text
 
 
 def _identity(text: str) -> str:
     if not _IDENTITY.fullmatch(text):
-        raise Unreadable("not-an-id", f"`{text}` cannot serve as a document number",
-                         "an inspector must be able to read and type it", "use letters A to Z, figures, and . _ / - between them, such as `LB-SUP-002`")
+        raise Unreadable(
+            "not-an-id",
+            f"`{text}` cannot serve as a document number",
+            "an inspector must be able to read and type it",
+            "use letters A to Z, figures, and . _ / - between them, such as `LB-SUP-002`",
+        )
     return text
 
 
 def _source_word(text: str) -> m.Source:
     if text in ("common practice", "house rule", "from memory", "computed"):
         return m.Source(word=text)
-    raise Unreadable("unknown-source", f"`{text}` does not say whose word this is",
-                     "a figure without a source cannot be defended to an inspector",
-                     "write `common practice`, `house rule`, `from memory`, or `{published: [3]}`")
+    raise Unreadable(
+        "unknown-source",
+        f"`{text}` does not say whose word this is",
+        "a figure without a source cannot be defended to an inspector",
+        "write `common practice`, `house rule`, `from memory`, or `{published: [3]}`",
+    )
 
 
 class _SourceShape:
@@ -90,7 +101,11 @@ SOURCE = _SourceShape()
 
 
 def people(role_dates: bool = True) -> Record:
-    return Record("a person", (Key("name", Words("R. Osei-Lund")), Key("role", Words("head technician")), Key("date", DATE)), m.Person)
+    return Record(
+        "a person",
+        (Key("name", Words("R. Osei-Lund")), Key("role", Words("head technician")), Key("date", DATE)),
+        m.Person,
+    )
 
 
 class _Bands:
@@ -115,8 +130,15 @@ class _Bands:
         pairs = tuple(sorted(found.items(), key=lambda pair: pair[0].lower))
         for (one, _), (other, _) in pairwise(pairs):
             if one.upper is None or one.upper > other.lower:
-                problems.append(Problem("bands-overlap", node.span, "two of the ranges overlap", "one animal would get two answers",
-                                        "let each range end where the next begins; the lower end counts in"))
+                problems.append(
+                    Problem(
+                        "bands-overlap",
+                        node.span,
+                        "two of the ranges overlap",
+                        "one animal would get two answers",
+                        "let each range end where the next begins; the lower end counts in",
+                    )
+                )
                 return UNSOUND
         return pairs
 
@@ -147,9 +169,25 @@ LAYER = Record(
         Key("material", Words("cast padding"), required=False, say="generic name, as in stock.yaml"),
         Key("passes", _PASSES, required=False, say="trips along the limb"),
         Key("overlap", _OVERLAP, required=False, say="share of the strip's width under the next turn"),
-        Key("inset", Form(LENGTH.parse, "a length", "2 cm", least=0, most=Fraction(20)), required=False, default=Fraction(0), say="left showing at each end"),
-        Key("width", _Bands(_WIDTH, plain=True), required=False, say="width of the strip; left out, the trade's rule by girth chooses"),
-        Key("firmness", Words("snug"), required=False, say="how firmly, in words; for gauze and outer wrap it starts with " + ", ".join(kinds.FIRMNESS)),
+        Key(
+            "inset",
+            Form(LENGTH.parse, "a length", "2 cm", least=0, most=Fraction(20)),
+            required=False,
+            default=Fraction(0),
+            say="left showing at each end",
+        ),
+        Key(
+            "width",
+            _Bands(_WIDTH, plain=True),
+            required=False,
+            say="width of the strip; left out, the trade's rule by girth chooses",
+        ),
+        Key(
+            "firmness",
+            Words("snug"),
+            required=False,
+            say="how firmly, in words; for gauze and outer wrap it starts with " + ", ".join(kinds.FIRMNESS),
+        ),
         Key("because", Words("it spreads the pull of the layers above"), required=False),
         Key("count", _COUNT, required=False, say="how many pieces or strips"),
         Key("length", LENGTH, required=False, say="of one strip or splint"),
@@ -171,7 +209,12 @@ STEP = Record(
         Key("check", Words("The tip of the little finger slides in at both ends."), required=False),
         Key("if_not", Words("take it off and start again"), required=False),
         Key("by", LIMIT, required=False),
-        Key("layer", Choice(kinds.LAYERS, "a layer"), required=False, say="the layer it lays: in a blend, only the part whose layer counts says how"),
+        Key(
+            "layer",
+            Choice(kinds.LAYERS, "a layer"),
+            required=False,
+            say="the layer it lays: in a blend, only the part whose layer counts says how",
+        ),
     ),
     m.Step,
 )
@@ -192,7 +235,11 @@ class _TighterCheck:
         if isinstance(node, Entries):
             return CHECK_EVERY.read(node, problems)
         interval = LIMIT.read(node, problems)
-        return UNSOUND if is_unsound(interval) else m.CheckEvery(interval, WATCHERS[0], {"": node.span, "interval": node.span})
+        return (
+            UNSOUND
+            if is_unsound(interval)
+            else m.CheckEvery(interval, WATCHERS[0], {"": node.span, "interval": node.span})
+        )
 
     def schema(self) -> dict[str, Any]:
         return {"oneOf": [LIMIT.schema(), CHECK_EVERY.schema()]}
@@ -239,15 +286,26 @@ _WALKS = Form(lambda t: _per_day(t), "a number a day", "4 a day")
 def _per_day(text: str) -> int:
     found = re.fullmatch(r"([0-9]{1,2}) a day", text)
     if not found or not 1 <= int(found[1]) <= 12:
-        raise Unreadable("not-a-day-count", f"`{text}` does not say how many a day", "rest that cannot be counted is not kept",
-                         "write a number and `a day`, such as `4 a day`")
+        raise Unreadable(
+            "not-a-day-count",
+            f"`{text}` does not say how many a day",
+            "rest that cannot be counted is not kept",
+            "write a number and `a day`, such as `4 a day`",
+        )
     return int(found[1])
 
 
 EXERCISE = Record(
     "`exercise`",
-    (Key("walks", _WALKS, say="lead walks a day"), Key("minutes_each", LIMIT, say="length of one walk"),
-     Key("lead", Form(LENGTH.parse, "a length", "2 m", least=Fraction(30), most=Fraction(1000)), say="length of the lead")),
+    (
+        Key("walks", _WALKS, say="lead walks a day"),
+        Key("minutes_each", LIMIT, say="length of one walk"),
+        Key(
+            "lead",
+            Form(LENGTH.parse, "a length", "2 m", least=Fraction(30), most=Fraction(1000)),
+            say="length of the lead",
+        ),
+    ),
     m.Exercise,
 )
 _OWNER_LINE = Words("Look at the two middle toes.", fields=OWNER_FIELDS, digits=False, most=110)
@@ -277,8 +335,11 @@ COVERS = Record(
 
 REFRAIN = Record(
     "a case",
-    (Key("case", Words("an unstable fracture")), Key("because", Words("a soft bandage does not immobilise")),
-     Key("instead", Form(slug, "a protocol's name", "splinted-limb"), required=False)),
+    (
+        Key("case", Words("an unstable fracture")),
+        Key("because", Words("a soft bandage does not immobilise")),
+        Key("instead", Form(slug, "a protocol's name", "splinted-limb"), required=False),
+    ),
     m.Refrain,
 )
 REFERENCE = Record(
@@ -288,13 +349,23 @@ REFERENCE = Record(
 )
 REVISION = Record(
     "a row of the history",
-    (Key("revision", Form(WHOLE.parse, "a whole number", "1", least=1)), Key("date", DATE), Key("change", Words("first issue")),
-     Key("why", Words("new book")), Key("by", Words("R. Osei-Lund"))),
+    (
+        Key("revision", Form(WHOLE.parse, "a whole number", "1", least=1)),
+        Key("date", DATE),
+        Key("change", Words("first issue")),
+        Key("why", Words("new book")),
+        Key("by", Words("R. Osei-Lund")),
+    ),
     m.Revision,
 )
 SETTLED = Record(
     "a settled conflict",
-    (Key("key", Words("padding")), Key("part", Form(slug, "a protocol's name", "splinted-limb")), Key("decided_by", Words("Dr M. Tamsin")), Key("why", Words("the bone is unstable"))),
+    (
+        Key("key", Words("padding")),
+        Key("part", Form(slug, "a protocol's name", "splinted-limb")),
+        Key("decided_by", Words("Dr M. Tamsin")),
+        Key("why", Words("the bone is unstable")),
+    ),
     m.Settled,
 )
 
@@ -331,8 +402,12 @@ def _stage(spans: Spans, **values: Any) -> dict[str, Any]:
 
 def _read_stage_name(text: str) -> str:
     if text not in kinds.STAGES:
-        raise Unreadable("unknown-word", f"`{text}` is not a stage of wound healing known here", "a stage decides what may touch the wound",
-                         "known: " + ", ".join(kinds.STAGES))
+        raise Unreadable(
+            "unknown-word",
+            f"`{text}` is not a stage of wound healing known here",
+            "a stage decides what may touch the wound",
+            "known: " + ", ".join(kinds.STAGES),
+        )
     return text
 
 
@@ -348,7 +423,13 @@ def _protocol_keys(staged: bool) -> tuple[Key, ...]:
         Key("sites", ListOf(Choice(kinds.SITES, "a site"), distinct=True)),
         Key("function", Words()),
         Key("immobilises", YesNo(), required=False, say="support bandages: whether it makes the limb rigid"),
-        Key("bone", OneOrMore(Choice(tuple(kinds.BONES), "a bone")), required=False, default=(), say="the bone, or bones, it treats"),
+        Key(
+            "bone",
+            OneOrMore(Choice(tuple(kinds.BONES), "a bone")),
+            required=False,
+            default=(),
+            say="the bone, or bones, it treats",
+        ),
         Key("use_when", _LINES),
         Key("do_not_use_when", ListOf(REFRAIN)),
         Key("covers", COVERS),
@@ -378,7 +459,9 @@ def _at_stage(whole: m.Protocol, name: str, stage: Mapping[str, Any]) -> m.Proto
     if is_unsound(stage):
         return UNSOUND  # type: ignore[no-any-return]
     spans = {**whole.spans, **stage["spans"]}
-    own = {key: value for key, value in stage.items() if key != "spans" and (is_unsound(value) or value not in (None, ()))}
+    own = {
+        key: value for key, value in stage.items() if key != "spans" and (is_unsound(value) or value not in (None, ()))
+    }
     return replace(whole, **own, kind=f"wound.{name}", stage=name, spans=spans)
 
 
@@ -407,11 +490,24 @@ BLEND = Record(
     "a stored blend",
     (
         *_HEAD,
-        Key("blend", ListOf(Form(_part, "a protocol, with its stage if it has any", "open-wound@inflammatory"), least=2, distinct=True)),
+        Key(
+            "blend",
+            ListOf(
+                Form(_part, "a protocol, with its stage if it has any", "open-wound@inflammatory"),
+                least=2,
+                distinct=True,
+            ),
+        ),
         *_CONTROL,
         Key("function", Words()),
         Key("limits", TIGHTER, required=False, say="only ever tighter than the parts"),
-        Key("sources", MapOf(str, SOURCE, "a source for each limit"), required=False, default={}, say="of its own limits"),
+        Key(
+            "sources",
+            MapOf(str, SOURCE, "a source for each limit"),
+            required=False,
+            default={},
+            say="of its own limits",
+        ),
         Key("steps", ListOf(STEP), required=False, default=(), say="left out: the steps of the parts, layer by layer"),
         Key("settles", ListOf(SETTLED), required=False, default=()),
         Key("history", ListOf(REVISION)),

@@ -14,7 +14,9 @@ from generator.protocol.model import Hours
 from generator.reckon.clock import at, later
 
 
-def _stretches(hours: Hours, closed: Set[date], first: date, last: date, zone: tzinfo) -> Iterator[tuple[datetime, datetime]]:
+def _stretches(
+    hours: Hours, closed: Set[date], first: date, last: date, zone: tzinfo
+) -> Iterator[tuple[datetime, datetime]]:
     """Open stretches, the latest first."""
     day = last
     while day >= first:
@@ -24,7 +26,9 @@ def _stretches(hours: Hours, closed: Set[date], first: date, last: date, zone: t
         day -= timedelta(days=1)
 
 
-def last_slot(hours: Hours, closed: Set[date], visit: int, opens: datetime, due: datetime, zone: tzinfo) -> datetime | None:
+def last_slot(
+    hours: Hours, closed: Set[date], visit: int, opens: datetime, due: datetime, zone: tzinfo
+) -> datetime | None:
     """The latest start, to the minute, of a visit that ends before closing and before `due`, and starts at or after `opens`."""
     for start, end in _stretches(hours, closed, opens.astimezone(zone).date(), due.astimezone(zone).date(), zone):
         slot = later(min(due, end), -visit, zone)
@@ -45,4 +49,7 @@ def answers_in(hours: Hours | None, opens: datetime, due: datetime, zone: tzinfo
     if hours is None:
         return True
     first, last = opens.astimezone(zone).date() - timedelta(days=1), due.astimezone(zone).date()
-    return any(max(a, opens).astimezone(UTC) < min(b, due).astimezone(UTC) for a, b in _stretches(hours, frozenset(), first, last, zone))
+    return any(
+        max(a, opens).astimezone(UTC) < min(b, due).astimezone(UTC)
+        for a, b in _stretches(hours, frozenset(), first, last, zone)
+    )

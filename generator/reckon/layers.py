@@ -21,7 +21,12 @@ from generator.source.span import Span
 
 # Width by mean bare girth, half-open (house rule). Below 8 cm both 2.5 and 5 serve; the wider is taken, since a narrow
 # strip presses harder.
-_WIDTHS = ((Fraction(8), (Fraction("2.5"), Fraction(5))), (Fraction(14), (Fraction(5),)), (Fraction(20), (Fraction("7.5"),)), (None, (Fraction(10),)))
+_WIDTHS = (
+    (Fraction(8), (Fraction("2.5"), Fraction(5))),
+    (Fraction(14), (Fraction(5),)),
+    (Fraction(20), (Fraction("7.5"),)),
+    (None, (Fraction(10),)),
+)
 # One stirrup strip: half the covered length on the leg, at most 20 cm, and as much again free, at least 8 cm (house rule).
 STIRRUP_ON_LEG, STIRRUP_FREE, STIRRUP_COUNT, STIRRUP_WIDTH = Fraction(20), Fraction(8), 2, Fraction("2.5")
 
@@ -36,7 +41,12 @@ class _Wall:
 
 
 def plan_layers(
-    layers: Sequence[Layer], limb: Limb, patient: Patient, stock: Mapping[str, Material], waste: Fraction, waste_span: Span
+    layers: Sequence[Layer],
+    limb: Limb,
+    patient: Patient,
+    stock: Mapping[str, Material],
+    waste: Fraction,
+    waste_span: Span,
 ) -> tuple[tuple[LayerPlan, ...], tuple[Layer, ...], tuple[Note, ...], Fraction]:
     """Reckon every layer in use.
 
@@ -61,8 +71,15 @@ def plan_layers(
             continue
         material = stock.get(layer.material) if layer.material else None
         if layer.material and material is None:
-            problems.append(Problem("material-not-in-stock", layer.spans["material"], f"stock.yaml has no `{layer.material}`",
-                                    "neither width nor rolls can be reckoned", "add the material to stock.yaml, or name one that is there"))
+            problems.append(
+                Problem(
+                    "material-not-in-stock",
+                    layer.spans["material"],
+                    f"stock.yaml has no `{layer.material}`",
+                    "neither width nor rolls can be reckoned",
+                    "add the material to stock.yaml, or name one that is there",
+                )
+            )
             continue
         try:
             used.append(_plan_layer(layer, material, wall, patient, waste, waste_span, notes))
@@ -80,26 +97,55 @@ def is_needed(layer: Layer, patient: Patient) -> bool:
     return layer.needed_if is None or patient.skin in ("incision", "wound")
 
 
-def _plan_layer(layer: Layer, material: Material | None, wall: _Wall, patient: Patient, waste: Fraction, waste_span: Span, notes: list[Note]) -> LayerPlan:
+def _plan_layer(
+    layer: Layer,
+    material: Material | None,
+    wall: _Wall,
+    patient: Patient,
+    waste: Fraction,
+    waste_span: Span,
+    notes: list[Note],
+) -> LayerPlan:
     if layer.layer == "stirrups":
         return _stirrups(layer, material, wall, patient, waste)
     if layer.rolls is not None:
         return _banded(layer, material, wall, patient)
     if layer.passes is None or layer.overlap is None or material is None or not material.widths:
         count = layer.count or 1
-        rolls = Figure("rolls", count, "1", str(layer.spans.get("count") or layer.spans["layer"]), "set", "the protocol", f"{count}")
-        return LayerPlan(layer, material, None, None, None, None, None, None, rolls, None, Fraction(0), None, pieces=True)
+        rolls = Figure(
+            "rolls",
+            count,
+            "1",
+            str(layer.spans.get("count") or layer.spans["layer"]),
+            "set",
+            "the protocol",
+            f"{count}",
+        )
+        return LayerPlan(
+            layer, material, None, None, None, None, None, None, rolls, None, Fraction(0), None, pieces=True
+        )
     return _wound(layer, material, wall, patient, waste, waste_span, notes)
 
 
-def _by_band(pairs: Sequence[tuple[object, object]], layer: Layer, key: str, patient: Patient, cone: Cone | None) -> object:
+def _by_band(
+    pairs: Sequence[tuple[object, object]], layer: Layer, key: str, patient: Patient, cone: Cone | None
+) -> object:
     for band, value in pairs:
         measure = patient.weight if band.dimension == "mass" else cone.mean if cone else None  # type: ignore[attr-defined]
         if measure is not None and band.holds(measure):  # type: ignore[attr-defined]
             return value
-    raise Refusal([Problem("outside-every-band", layer.spans[key], f"`{key}` of the {layer.layer} layer says nothing for this animal's size",
-                           "the number of rolls would be a guess", f"add a range that holds {float(patient.weight):g} kg",
-                           also=((patient.spans["patient.weight"], "the animal's weight"),))])
+    raise Refusal(
+        [
+            Problem(
+                "outside-every-band",
+                layer.spans[key],
+                f"`{key}` of the {layer.layer} layer says nothing for this animal's size",
+                "the number of rolls would be a guess",
+                f"add a range that holds {float(patient.weight):g} kg",
+                also=((patient.spans["patient.weight"], "the animal's weight"),),
+            )
+        ]
+    )
 
 
 def _banded(layer: Layer, material: Material | None, wall: _Wall, patient: Patient) -> LayerPlan:
@@ -107,13 +153,27 @@ def _banded(layer: Layer, material: Material | None, wall: _Wall, patient: Patie
     assert layer.rolls is not None
     count = _by_band(layer.rolls, layer, "rolls", patient, wall.cone)
     assert isinstance(count, int)
-    rolls = Figure("rolls", count, "1", str(layer.spans["rolls"]), "set", "the protocol, by weight", f"{float(patient.weight):g} kg: {count}")
+    rolls = Figure(
+        "rolls",
+        count,
+        "1",
+        str(layer.spans["rolls"]),
+        "set",
+        "the protocol, by weight",
+        f"{float(patient.weight):g} kg: {count}",
+    )
     width = _stated_width(layer, patient, wall) if layer.width is not None else None
-    return LayerPlan(layer, material, width, layer.passes, layer.overlap, None, None, None, rolls, None, Fraction(0), None)
+    return LayerPlan(
+        layer, material, width, layer.passes, layer.overlap, None, None, None, rolls, None, Fraction(0), None
+    )
 
 
 def _stated_width(layer: Layer, patient: Patient, wall: _Wall) -> Figure:
-    value = layer.width if isinstance(layer.width, Fraction) else _by_band(layer.width or (), layer, "width", patient, wall.cone)
+    value = (
+        layer.width
+        if isinstance(layer.width, Fraction)
+        else _by_band(layer.width or (), layer, "width", patient, wall.cone)
+    )
     assert isinstance(value, Fraction)
     return Figure("width", value, "cm", str(layer.spans["width"]), "set", "the protocol")
 
@@ -121,7 +181,12 @@ def _stated_width(layer: Layer, patient: Patient, wall: _Wall) -> Figure:
 def _stirrups(layer: Layer, material: Material | None, wall: _Wall, patient: Patient, waste: Fraction) -> LayerPlan:
     count = layer.count or STIRRUP_COUNT
     if layer.length is not None:
-        one, origin, working, trust = layer.length, str(layer.spans["length"]), f"{count} × {float(layer.length):g}", "set"
+        one, origin, working, trust = (
+            layer.length,
+            str(layer.spans["length"]),
+            f"{count} × {float(layer.length):g}",
+            "set",
+        )
     elif wall.cone is not None:
         on_leg = min(wall.cone.length / 2, STIRRUP_ON_LEG)
         free = max(on_leg, STIRRUP_FREE)
@@ -129,32 +194,64 @@ def _stirrups(layer: Layer, material: Material | None, wall: _Wall, patient: Pat
         working = f"{count} × ({float(on_leg):g} on the leg + {float(free):g} free)"
     else:
         rolls = Figure("rolls", 1, "1", str(layer.spans["layer"]), "set", "the protocol", "1")
-        return LayerPlan(layer, material, None, None, None, None, None, None, rolls, None, Fraction(0), None, strips=None)
+        return LayerPlan(
+            layer, material, None, None, None, None, None, None, rolls, None, Fraction(0), None, strips=None
+        )
     strip = Figure("strip", count * one, "cm", origin, trust, "house rule", working)  # type: ignore[arg-type]
     width = _stated_width(layer, patient, wall) if layer.width is not None else _stirrup_width(material)
     need, exact, rolls, left = _need(strip, material, waste)
-    return LayerPlan(layer, material, width, None, None, strip, need, exact, rolls, left, Fraction(0), None, strips=(count, one))
+    return LayerPlan(
+        layer, material, width, None, None, strip, need, exact, rolls, left, Fraction(0), None, strips=(count, one)
+    )
 
 
 def _stirrup_width(material: Material | None) -> Figure | None:
     if material is None or not material.widths:
         return None
     width = min(material.widths, key=lambda w: (abs(w - STIRRUP_WIDTH), -w))
-    return Figure("width", width, "cm", str(material.spans["widths"]), "set", "2.5 cm: splint article in a veterinary trade magazine (published 76)")
+    return Figure(
+        "width",
+        width,
+        "cm",
+        str(material.spans["widths"]),
+        "set",
+        "2.5 cm: splint article in a veterinary trade magazine (published 76)",
+    )
 
 
-def _need(strip: Figure, material: Material | None, waste: Fraction) -> tuple[Figure | None, Fraction | None, Figure, Figure | None]:
+def _need(
+    strip: Figure, material: Material | None, waste: Fraction
+) -> tuple[Figure | None, Fraction | None, Figure, Figure | None]:
     """Relaxed need, exact rolls, whole rolls, what is left over."""
     if material is None or material.roll_relaxed is None:
         return None, None, Figure("rolls", 1, "1", strip.origin, strip.trust, "the protocol", "1"), None
     relaxed = wrap.relaxed_need(strip.number, material.extension, waste)
     stretch = f" ÷ (1 + {float(material.extension):g})" if material.extension else ""
-    need = Figure("need", relaxed, "cm", "formula: relaxed length with waste", strip.trust, "house rule",
-                  f"{float(strip.number):.2f}{stretch} × (1 + {float(waste):g})", (strip,))
+    need = Figure(
+        "need",
+        relaxed,
+        "cm",
+        "formula: relaxed length with waste",
+        strip.trust,
+        "house rule",
+        f"{float(strip.number):.2f}{stretch} × (1 + {float(waste):g})",
+        (strip,),
+    )
     rolls = wrap.rolls_needed(relaxed, material.roll_relaxed)
     shown = f"{float(relaxed):.2f} ÷ {float(material.roll_relaxed):.2f} relaxed cm a roll, rounded up"
-    whole = Figure("rolls", rolls, "1", str(material.spans.get("roll", "stock")), strip.trust, "stock.yaml", shown, (need,))
-    left = Figure("left over", rolls * material.roll_relaxed - relaxed, "cm", "formula: rolls × roll − need", strip.trust, "", f"{rolls} × {float(material.roll_relaxed):.2f} − {float(relaxed):.2f}", (whole, need))
+    whole = Figure(
+        "rolls", rolls, "1", str(material.spans.get("roll", "stock")), strip.trust, "stock.yaml", shown, (need,)
+    )
+    left = Figure(
+        "left over",
+        rolls * material.roll_relaxed - relaxed,
+        "cm",
+        "formula: rolls × roll − need",
+        strip.trust,
+        "",
+        f"{rolls} × {float(material.roll_relaxed):.2f} − {float(relaxed):.2f}",
+        (whole, need),
+    )
     return need, relaxed / material.roll_relaxed, whole, left
 
 
@@ -167,7 +264,9 @@ def _distance(width: Fraction, ideal: tuple[Fraction, ...]) -> Fraction:
     return min(abs(width - one) for one in ideal)
 
 
-def _choose_width(layer: Layer, material: Material, patient: Patient, wall: _Wall, notes: list[Note]) -> tuple[Figure, tuple[Fraction, ...]]:
+def _choose_width(
+    layer: Layer, material: Material, patient: Patient, wall: _Wall, notes: list[Note]
+) -> tuple[Figure, tuple[Fraction, ...]]:
     """The width to take, and the stocked ones in order of preference."""
     assert wall.cone is not None
     stated = _stated_width(layer, patient, wall) if layer.width is not None else None
@@ -175,22 +274,53 @@ def _choose_width(layer: Layer, material: Material, patient: Patient, wall: _Wal
     ranked = tuple(sorted(material.widths, key=lambda w: (_distance(w, ideal), -w)))
     width = ranked[0]
     if stated is not None and width != stated.number:
-        notes.append(Note("not-stocked", (("layer", layer.layer), ("material", material.name), ("wanted", stated.number), ("taken", width)), layer.spans["width"]))
+        notes.append(
+            Note(
+                "not-stocked",
+                (("layer", layer.layer), ("material", material.name), ("wanted", stated.number), ("taken", width)),
+                layer.spans["width"],
+            )
+        )
     if stated is not None:
         origin, standing = stated.origin, "the protocol"
     else:
         origin, standing = "formula: width by mean girth", "house rule"
     wanted = " or ".join(f"{float(w):g}" for w in ideal)
-    return Figure("width", width, "cm", origin, "set", standing, f"mean girth {float(wall.cone.mean):.1f}: {wanted}; nearest in stock {float(width):g}"), ranked
+    return Figure(
+        "width",
+        width,
+        "cm",
+        origin,
+        "set",
+        standing,
+        f"mean girth {float(wall.cone.mean):.1f}: {wanted}; nearest in stock {float(width):g}",
+    ), ranked
 
 
-def _wound(layer: Layer, material: Material, wall: _Wall, patient: Patient, waste: Fraction, waste_span: Span, notes: list[Note]) -> LayerPlan:
+def _wound(
+    layer: Layer,
+    material: Material,
+    wall: _Wall,
+    patient: Patient,
+    waste: Fraction,
+    waste_span: Span,
+    notes: list[Note],
+) -> LayerPlan:
     assert wall.cone is not None
     assert layer.passes is not None
     assert layer.overlap is not None
     if layer.inset * 2 >= wall.cone.length:
-        raise Refusal([Problem("inset-too-long", layer.spans["inset"], f"the {layer.layer} layer would have no length left between its two insets",
-                               "nothing would hold the layers under it", "shorten `inset`, or measure the covered length again")])
+        raise Refusal(
+            [
+                Problem(
+                    "inset-too-long",
+                    layer.spans["inset"],
+                    f"the {layer.layer} layer would have no length left between its two insets",
+                    "nothing would hold the layers under it",
+                    "shorten `inset`, or measure the covered length again",
+                )
+            ]
+        )
     cone = wall.cone.shortened(layer.inset)
     width, ranked = _choose_width(layer, material, patient, wall, notes)
     under, t, passes, overlap = wall.thickness, material.thickness, layer.passes, layer.overlap
@@ -201,12 +331,32 @@ def _wound(layer: Layer, material: Material, wall: _Wall, patient: Patient, wast
     try:
         laid = strip_of(width.number)
     except wrap.TooWide:
-        raise Refusal([Problem("strip-wider-than-limb", layer.spans["passes"], f"{float(width.number):g} cm wide {material.name} cannot be wound round a limb of this girth",
-                               "it would advance further each turn than the limb is round, and lie in folds", "stock a narrower width, or give the layer a `width`")]) from None
+        raise Refusal(
+            [
+                Problem(
+                    "strip-wider-than-limb",
+                    layer.spans["passes"],
+                    f"{float(width.number):g} cm wide {material.name} cannot be wound round a limb of this girth",
+                    "it would advance further each turn than the limb is round, and lie in folds",
+                    "stock a narrower width, or give the layer a `width`",
+                )
+            ]
+        ) from None
     net = wrap.net_width(width.number, overlap)
-    working = (f"{passes} × {float(cone.length):g} cm at mean girth {float(cone.mean):.2f} + 2π({float(under):.3f} + …) ÷ {float(net):g}, "
-               f"and one turn at each end {float(wrap.anchor_length(cone, under)):.2f}")
-    strip = Figure("strip", laid, "cm", "formula: L = S·C̄/a at mid-pass girth", wall.trust, "computed; volume of the wall", working, (width,))
+    working = (
+        f"{passes} × {float(cone.length):g} cm at mean girth {float(cone.mean):.2f} + 2π({float(under):.3f} + …) ÷ {float(net):g}, "
+        f"and one turn at each end {float(wrap.anchor_length(cone, under)):.2f}"
+    )
+    strip = Figure(
+        "strip",
+        laid,
+        "cm",
+        "formula: L = S·C̄/a at mid-pass girth",
+        wall.trust,
+        "computed; volume of the wall",
+        working,
+        (width,),
+    )
     need, exact, rolls, left = _need(strip, material, waste)
     alternate = None
     for other in ranked[1:]:
@@ -220,13 +370,23 @@ def _wound(layer: Layer, material: Material, wall: _Wall, patient: Patient, wast
     met = cone.mean + wrap.growth(under + thickness / 2)
     # A narrow elastic strip on a wide limb: pressure rises as 1/width, and edges cut in (direction Thomas 2003; the line is a house rule).
     if material.extension > 0 and width.number < met / 4:
-        notes.append(Note("narrow-elastic", (("layer", layer.layer), ("width", width.number), ("girth", met)), layer.spans["layer"]))
+        notes.append(
+            Note(
+                "narrow-elastic",
+                (("layer", layer.layer), ("width", width.number), ("girth", met)),
+                layer.spans["layer"],
+            )
+        )
     pressure = _pressure(layer, material, wall, cone, width.number, Fraction(passes) / (1 - overlap))
     wall.thickness += thickness
-    return LayerPlan(layer, material, width, passes, overlap, strip, need, exact, rolls, left, thickness, pressure, alternate)
+    return LayerPlan(
+        layer, material, width, passes, overlap, strip, need, exact, rolls, left, thickness, pressure, alternate
+    )
 
 
-def _pressure(layer: Layer, material: Material, wall: _Wall, cone: Cone, width: Fraction, thicknesses: Fraction) -> tuple[Figure, Figure] | None:
+def _pressure(
+    layer: Layer, material: Material, wall: _Wall, cone: Cone, width: Fraction, thicknesses: Fraction
+) -> tuple[Figure, Figure] | None:
     """This layer's own estimate at its two ends; None without a stated tension or on an estimated limb."""
     tension = material.tension.by_width.get(width) if material.tension else None
     if tension is None or wall.trust != "measured":
@@ -236,5 +396,15 @@ def _pressure(layer: Layer, material: Material, wall: _Wall, cone: Cone, width: 
     for name, bare in (("distal", cone.distal), ("proximal", cone.proximal)):
         value = layer_pressure(tension, bare, width, thicknesses, wall.thickness, material.thickness)
         working = f"4620 × {float(tension):g} ÷ (girth met × {float(width):g}), summed over {float(thicknesses):g} thicknesses from girth {float(bare + wrap.growth(wall.thickness)):.2f}"
-        ends.append(Figure(f"pressure {name}", value, "mm[Hg]", str(material.tension.spans.get("", "stock")), "estimated", "Thomas 2003; tension measured by the clinic", working))
+        ends.append(
+            Figure(
+                f"pressure {name}",
+                value,
+                "mm[Hg]",
+                str(material.tension.spans.get("", "stock")),
+                "estimated",
+                "Thomas 2003; tension measured by the clinic",
+                working,
+            )
+        )
     return ends[0], ends[1]

@@ -26,7 +26,10 @@ def limb_of(patient: Patient, clinic: Clinic, is_needed: bool) -> Limb:
     """
     limb = patient.limb
     if limb.is_measured:
-        figures = [Figure(key, getattr(limb, key), "cm", str(limb.spans[key]), "measured", "measured on the patient") for key in _KEYS]
+        figures = [
+            Figure(key, getattr(limb, key), "cm", str(limb.spans[key]), "measured", "measured on the patient")
+            for key in _KEYS
+        ]
         return Limb(figures[0], figures[1], figures[2], "measured")
     if not is_needed:
         return NONE
@@ -34,9 +37,23 @@ def limb_of(patient: Patient, clinic: Clinic, is_needed: bool) -> Limb:
     bands = clinic.size_bands.get(region, ()) if region else ()
     for band in bands:
         if band.weight.holds(patient.weight):
-            figures = [Figure(key, getattr(band, key), "cm", str(band.spans[key]), "estimated", "clinic's size band; no published table exists") for key in _KEYS]
+            figures = [
+                Figure(
+                    key,
+                    getattr(band, key),
+                    "cm",
+                    str(band.spans[key]),
+                    "estimated",
+                    "clinic's size band; no published table exists",
+                )
+                for key in _KEYS
+            ]
             return Limb(figures[0], figures[1], figures[2], "estimated")
-    what = f"no size band covers {float(patient.weight):g} kg at `{region}`" if region else f"nothing can be estimated for `{limb.site}`"
+    what = (
+        f"no size band covers {float(patient.weight):g} kg at `{region}`"
+        if region
+        else f"nothing can be estimated for `{limb.site}`"
+    )
     raise Refusal(
         [
             Problem(

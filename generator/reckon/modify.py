@@ -40,10 +40,14 @@ def holds(modifier: Modifier, patient: Patient, on: date) -> bool:
 
 def touches(key: str, parts: Sequence[Protocol]) -> bool:
     """Whether limits filed under a purpose, a kind or `all` concern this bandage."""
-    return key == "all" or any(key in (part.purpose, part.kind) or (key == "wound.open" and part.stage is not None) for part in parts)
+    return key == "all" or any(
+        key in (part.purpose, part.kind) or (key == "wound.open" and part.stage is not None) for part in parts
+    )
 
 
-def in_force(bandage: Joined, patient: Patient, book: Book, on: date) -> tuple[Limits, tuple[Decision, ...], tuple[AppliedModifier, ...]]:
+def in_force(
+    bandage: Joined, patient: Patient, book: Book, on: date
+) -> tuple[Limits, tuple[Decision, ...], tuple[AppliedModifier, ...]]:
     """Join the limits of the parts, the modifiers that hold and the house's own.
 
     Raises:
@@ -69,7 +73,11 @@ def in_force(bandage: Joined, patient: Patient, book: Book, on: date) -> tuple[L
             contributors.append((modifier.name, tighter))
             limits = join_limits(limits, tighter)
         if concerned or modifier.warns:
-            changed = tuple((key, _shown(getattr(before, key)), _shown(getattr(limits, key))) for key in LIMIT_KEYS if getattr(before, key) != getattr(limits, key))
+            changed = tuple(
+                (key, _shown(getattr(before, key)), _shown(getattr(limits, key)))
+                for key in LIMIT_KEYS
+                if getattr(before, key) != getattr(limits, key)
+            )
             applied.append(AppliedModifier(modifier, modifier.is_derived, changed))
     for key, tighter in book.clinic.house_limits.items():
         if touches(key, bandage.parts):
@@ -106,14 +114,28 @@ def _reason_problems(own: Sequence[tuple[str, Limits]], patient: Patient) -> lis
     choosing = [(name, limits) for name, limits in own if limits.remove_by is not None and limits.remove_by.by_reason]
     if not choosing:
         return []
-    offered = tuple(dict.fromkeys(reason for _, limits in choosing if limits.remove_by for reason in limits.remove_by.by_reason))
+    offered = tuple(
+        dict.fromkeys(reason for _, limits in choosing if limits.remove_by for reason in limits.remove_by.by_reason)
+    )
     if patient.reason in offered:
         return []
     name, limits = choosing[0]
-    what = "the patient file gives no `reason`" if patient.reason is None else f"`{patient.reason}` is no reason that `{name}` knows"
+    what = (
+        "the patient file gives no `reason`"
+        if patient.reason is None
+        else f"`{patient.reason}` is no reason that `{name}` knows"
+    )
     span = patient.spans.get("reason") or patient.spans["skin"]
-    return [Problem("reason-not-offered", span, what, "the end of bandaging hangs on it", "write `reason:` with one of: " + ", ".join(offered),
-                    also=((limits.spans["remove_by"], "the ends to choose from"),))]
+    return [
+        Problem(
+            "reason-not-offered",
+            span,
+            what,
+            "the end of bandaging hangs on it",
+            "write `reason:` with one of: " + ", ".join(offered),
+            also=((limits.spans["remove_by"], "the ends to choose from"),),
+        )
+    ]
 
 
 def _forbidden(met: Sequence[Modifier], bandage: Joined, patient: Patient) -> list[Problem]:
@@ -121,10 +143,21 @@ def _forbidden(met: Sequence[Modifier], bandage: Joined, patient: Patient) -> li
     for modifier in met:
         for part in bandage.parts:
             if part.kind in modifier.forbids:
-                span = patient.spans.get("condition") if not modifier.is_derived else patient.spans.get("patient.born") or patient.spans.get("patient.species")
-                problems.append(Problem("forbidden-for-this-animal", span or patient.spans[""], f"`{modifier.name}` forbids `{part.name}`", modifier.because,
-                                        "choose another bandage; the attending veterinarian decides",
-                                        also=((modifier.spans["forbids"], "the book says so here"),)))
+                span = (
+                    patient.spans.get("condition")
+                    if not modifier.is_derived
+                    else patient.spans.get("patient.born") or patient.spans.get("patient.species")
+                )
+                problems.append(
+                    Problem(
+                        "forbidden-for-this-animal",
+                        span or patient.spans[""],
+                        f"`{modifier.name}` forbids `{part.name}`",
+                        modifier.because,
+                        "choose another bandage; the attending veterinarian decides",
+                        also=((modifier.spans["forbids"], "the book says so here"),),
+                    )
+                )
     return problems
 
 
@@ -145,12 +178,34 @@ def condition_problems(patient: Patient, modifiers: Mapping[str, Modifier]) -> l
         modifier = modifiers.get(name)
         ticked = [m.name for m in modifiers.values() if not m.is_derived]
         if modifier is None:
-            problems.append(Problem("condition-unknown", span, f"nothing in the book reacts to `{name}`", "a condition that changes nothing gives false comfort",
-                                    "known: " + ", ".join(ticked) if ticked else "modifiers.yaml has no condition that can be ticked"))
+            problems.append(
+                Problem(
+                    "condition-unknown",
+                    span,
+                    f"nothing in the book reacts to `{name}`",
+                    "a condition that changes nothing gives false comfort",
+                    "known: " + ", ".join(ticked) if ticked else "modifiers.yaml has no condition that can be ticked",
+                )
+            )
         elif modifier.is_derived:
-            problems.append(Problem("condition-derived", span, f"`{name}` is derived from the animal itself", "ticked by hand it could be forgotten for the next animal",
-                                    f"delete `{name}`: it applies by itself whenever it should"))
+            problems.append(
+                Problem(
+                    "condition-derived",
+                    span,
+                    f"`{name}` is derived from the animal itself",
+                    "ticked by hand it could be forgotten for the next animal",
+                    f"delete `{name}`: it applies by itself whenever it should",
+                )
+            )
         elif not (modifier.tightens or modifier.forbids or modifier.warns):
-            problems.append(Problem("condition-without-effect", span, f"`{name}` changes nothing in the book", "a condition that changes nothing gives false comfort",
-                                    "give it `tightens`, `forbids` or `warns` in modifiers.yaml", also=((modifier.spans[""], "it stands here"),)))
+            problems.append(
+                Problem(
+                    "condition-without-effect",
+                    span,
+                    f"`{name}` changes nothing in the book",
+                    "a condition that changes nothing gives false comfort",
+                    "give it `tightens`, `forbids` or `warns` in modifiers.yaml",
+                    also=((modifier.spans[""], "it stands here"),),
+                )
+            )
     return problems

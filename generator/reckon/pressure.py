@@ -31,7 +31,9 @@ def ring_pressure(tension: Fraction, girth: Fraction, width: Fraction) -> Fracti
     return LAPLACE * tension / (girth * width)
 
 
-def layer_pressure(tension: Fraction, bare: Fraction, width: Fraction, thicknesses: Fraction, under: Fraction, thickness: Fraction) -> Fraction:
+def layer_pressure(
+    tension: Fraction, bare: Fraction, width: Fraction, thicknesses: Fraction, under: Fraction, thickness: Fraction
+) -> Fraction:
     """Sum over the single thicknesses of a layer, each on the girth it meets.
 
     Args:

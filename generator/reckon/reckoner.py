@@ -29,7 +29,14 @@ T = TypeVar("T")
 
 
 def reckon(
-    parts: Sequence[Protocol], patient: Patient, book: Book, now: datetime, zone: tzinfo, *, stored: Protocol | None = None, zone_release: str = ""
+    parts: Sequence[Protocol],
+    patient: Patient,
+    book: Book,
+    now: datetime,
+    zone: tzinfo,
+    *,
+    stored: Protocol | None = None,
+    zone_release: str = "",
 ) -> Plan:
     """Reckon one bandage for one patient.
 
@@ -42,7 +49,11 @@ def reckon(
     """
     applied = located(patient.applied, zone)
     began = located(patient.began, zone) if patient.began is not None else applied
-    problems = [*_moment_problems(patient, applied, began, now), *condition_problems(patient, book.modifiers), *_fit_problems(parts, patient)]
+    problems = [
+        *_moment_problems(patient, applied, began, now),
+        *condition_problems(patient, book.modifiers),
+        *_fit_problems(parts, patient),
+    ]
     bandage = _attempt(lambda: blend(parts, stored), problems)
     if problems or bandage is None:
         raise Refusal(problems)
@@ -52,7 +63,12 @@ def reckon(
     limb = _attempt(lambda: limb_of(patient, book.clinic, needs_limb), problems)
     layers = None
     if limb is not None:
-        layers = _attempt(lambda: plan_layers(bandage.layers, limb, patient, book.stock, book.clinic.waste, book.clinic.spans["waste"]), problems)
+        layers = _attempt(
+            lambda: plan_layers(
+                bandage.layers, limb, patient, book.stock, book.clinic.waste, book.clinic.spans["waste"]
+            ),
+            problems,
+        )
     visits = None
     if limits_found is not None:
         limits, decisions, applied_modifiers = limits_found
@@ -86,14 +102,35 @@ def _attempt(work: Callable[[], T], problems: list[Problem]) -> T | None:
 def _moment_problems(patient: Patient, applied: datetime, began: datetime, now: datetime) -> list[Problem]:
     problems = []
     if not patient.is_planned and applied.astimezone(UTC) > now.astimezone(UTC):
-        problems.append(Problem("applied-in-future", patient.spans.get("applied") or patient.spans[""], "the bandage is said to be on already, at a time that is still ahead",
-                                "every limit would be counted from a moment that nobody has seen", f"write `planned: {patient.applied.isoformat(timespec='minutes')}` instead of `applied:`"))
+        problems.append(
+            Problem(
+                "applied-in-future",
+                patient.spans.get("applied") or patient.spans[""],
+                "the bandage is said to be on already, at a time that is still ahead",
+                "every limit would be counted from a moment that nobody has seen",
+                f"write `planned: {patient.applied.isoformat(timespec='minutes')}` instead of `applied:`",
+            )
+        )
     if began.astimezone(UTC) > applied.astimezone(UTC):
-        problems.append(Problem("began-after-applied", patient.spans.get("began") or patient.spans[""], "bandaging is said to have begun after this bandage went on",
-                                "the end of bandaging would move later", "write the moment of the first application, or `first: yes`"))
+        problems.append(
+            Problem(
+                "began-after-applied",
+                patient.spans.get("began") or patient.spans[""],
+                "bandaging is said to have begun after this bandage went on",
+                "the end of bandaging would move later",
+                "write the moment of the first application, or `first: yes`",
+            )
+        )
     if patient.born is not None and applied.date() < patient.born:
-        problems.append(Problem("applied-before-birth", patient.spans.get("applied") or patient.spans.get("planned") or patient.spans[""], "the bandage went on before the animal was born",
-                                "one of the two dates is wrong, and the age decides how soon the bandage is looked at", "look at `born` and at the date of the bandage"))
+        problems.append(
+            Problem(
+                "applied-before-birth",
+                patient.spans.get("applied") or patient.spans.get("planned") or patient.spans[""],
+                "the bandage went on before the animal was born",
+                "one of the two dates is wrong, and the age decides how soon the bandage is looked at",
+                "look at `born` and at the date of the bandage",
+            )
+        )
     return problems
 
 
@@ -102,13 +139,27 @@ def _fit_problems(parts: Sequence[Protocol], patient: Patient) -> list[Problem]:
     problems = []
     for part in parts:
         if patient.species not in part.species:
-            problems.append(Problem("species-not-covered", patient.spans["patient.species"], f"`{part.name}` is not written for a {patient.species}",
-                                    "what a dog bears a cat may not, and the reverse", "choose another protocol, or have the clinician extend `species`",
-                                    also=((part.span("species"), "the protocol says so here"),)))
+            problems.append(
+                Problem(
+                    "species-not-covered",
+                    patient.spans["patient.species"],
+                    f"`{part.name}` is not written for a {patient.species}",
+                    "what a dog bears a cat may not, and the reverse",
+                    "choose another protocol, or have the clinician extend `species`",
+                    also=((part.span("species"), "the protocol says so here"),),
+                )
+            )
         if not set(part.sites) & set(patient.limb.sites):
-            problems.append(Problem("site-not-covered", patient.limb.spans["site"], f"`{part.name}` is not written for `{patient.limb.site}`",
-                                    "a bandage at another site slips, or presses where it must not", "choose another protocol, or look at `site`",
-                                    also=((part.span("sites"), "the protocol says so here"),)))
+            problems.append(
+                Problem(
+                    "site-not-covered",
+                    patient.limb.spans["site"],
+                    f"`{part.name}` is not written for `{patient.limb.site}`",
+                    "a bandage at another site slips, or presses where it must not",
+                    "choose another protocol, or look at `site`",
+                    also=((part.span("sites"), "the protocol says so here"),),
+                )
+            )
     return problems
 
 
@@ -116,35 +167,77 @@ def _skin_problems(bandage: Joined, patient: Patient) -> list[Problem]:
     if patient.skin != "wound" or any(layer.layer == "contact" for layer in bandage.layers):
         return []
     part = bandage.parts[0]
-    return [Problem("wound-without-contact", patient.spans["skin"], f"there is a wound, and `{part.name}` has no contact layer", "padding dries into a wound and tears it at the change",
-                    "add the wound's own protocol with a second `--protocol`, such as `open-wound@inflammatory`", also=((part.span("layers:"), "the layers are here"),))]
+    return [
+        Problem(
+            "wound-without-contact",
+            patient.spans["skin"],
+            f"there is a wound, and `{part.name}` has no contact layer",
+            "padding dries into a wound and tears it at the change",
+            "add the wound's own protocol with a second `--protocol`, such as `open-wound@inflammatory`",
+            also=((part.span("layers:"), "the layers are here"),),
+        )
+    ]
 
 
 def _finished(limb: Limb, thickness: Fraction, layers: Sequence[LayerPlan]) -> tuple[Figure, Figure] | None:
-    if limb.distal_girth is None or limb.proximal_girth is None or not any(plan.strip is not None and plan.passes for plan in layers):
+    if (
+        limb.distal_girth is None
+        or limb.proximal_girth is None
+        or not any(plan.strip is not None and plan.passes for plan in layers)
+    ):
         return None
     ends = []
     for bare in (limb.distal_girth, limb.proximal_girth):
         working = f"{float(bare.number):g} + 2π × {float(thickness):g}"
-        ends.append(Figure(f"finished {bare.name}", bare.number + growth(thickness), "cm", "formula: C + 2π·Σ k·t/(1 − o)", limb.trust, "computed", working, (bare,)))
+        ends.append(
+            Figure(
+                f"finished {bare.name}",
+                bare.number + growth(thickness),
+                "cm",
+                "formula: C + 2π·Σ k·t/(1 − o)",
+                limb.trust,
+                "computed",
+                working,
+                (bare,),
+            )
+        )
     return ends[0], ends[1]
 
 
 def _total_pressure(layers: Sequence[LayerPlan], limb: Limb) -> tuple[tuple[Figure, Figure] | None, str | None]:
     """The sum over all compressing layers, or why there is none."""
-    compressing = [plan for plan in layers if plan.material is not None and plan.material.extension > 0 and plan.layer.layer in ("padding", "conforming", "outer")]
+    compressing = [
+        plan
+        for plan in layers
+        if plan.material is not None
+        and plan.material.extension > 0
+        and plan.layer.layer in ("padding", "conforming", "outer")
+    ]
     if not compressing or all(plan.strip is None for plan in compressing):
         return None, "no-limb"
     if limb.trust != "measured":
         return None, "limb-estimated"
     given = [plan.pressure for plan in compressing]
     if any(pair is None for pair in given):
-        return None, "tension-unknown:" + ", ".join(plan.material.name for plan in compressing if plan.pressure is None and plan.material)
+        return None, "tension-unknown:" + ", ".join(
+            plan.material.name for plan in compressing if plan.pressure is None and plan.material
+        )
     ends = []
     for index, name in enumerate(("distal", "proximal")):
         inputs = tuple(pair[index] for pair in given if pair is not None)
         total = sum((figure.number for figure in inputs), Fraction(0))
-        ends.append(Figure(f"pressure {name}", total, "mm[Hg]", "formula: Σ 4620·T/(C·W)", "estimated", "Thomas 2003", " + ".join(f"{float(f.number):.2f}" for f in inputs), inputs))
+        ends.append(
+            Figure(
+                f"pressure {name}",
+                total,
+                "mm[Hg]",
+                "formula: Σ 4620·T/(C·W)",
+                "estimated",
+                "Thomas 2003",
+                " + ".join(f"{float(f.number):.2f}" for f in inputs),
+                inputs,
+            )
+        )
     return (ends[0], ends[1]), None
 
 
@@ -169,15 +262,33 @@ def _cost(layers: Sequence[LayerPlan]) -> tuple[Decimal, str] | None:
 
 
 def _cost_notes(layers: Sequence[LayerPlan]) -> list[Note]:
-    missing = tuple(plan.material.name if plan.material else plan.layer.layer for plan in layers if _price(plan) is None)
+    missing = tuple(
+        plan.material.name if plan.material else plan.layer.layer for plan in layers if _price(plan) is None
+    )
     return [Note("cost-unknown", (("missing", ", ".join(missing)),))] if missing else []
 
 
 def _modifier_notes(applied: Sequence[AppliedModifier]) -> list[Note]:
-    return [Note("modifier-warns", (("modifier", a.modifier.name), ("warns", a.modifier.warns)), a.modifier.spans.get("warns")) for a in applied if a.modifier.warns]
+    return [
+        Note(
+            "modifier-warns",
+            (("modifier", a.modifier.name), ("warns", a.modifier.warns)),
+            a.modifier.spans.get("warns"),
+        )
+        for a in applied
+        if a.modifier.warns
+    ]
 
 
-def _notes(parts: Sequence[Protocol], patient: Patient, limb: Limb, visits: Visits, applied: datetime, now: datetime, zone: tzinfo) -> list[Note]:
+def _notes(
+    parts: Sequence[Protocol],
+    patient: Patient,
+    limb: Limb,
+    visits: Visits,
+    applied: datetime,
+    now: datetime,
+    zone: tzinfo,
+) -> list[Note]:
     notes: list[Note] = []
     if limb.trust == "estimated":
         notes.append(Note("limb-estimated"))
@@ -189,9 +300,13 @@ def _notes(parts: Sequence[Protocol], patient: Patient, limb: Limb, visits: Visi
         notes.append(Note("incision-without-contact"))
     for part in parts:
         if part.review_by < now.astimezone(zone).date():
-            notes.append(Note("review-overdue", (("protocol", part.name), ("date", part.review_by)), part.span("review_by")))
+            notes.append(
+                Note("review-overdue", (("protocol", part.name), ("date", part.review_by)), part.span("review_by"))
+            )
         if part.effective > now.astimezone(zone).date():
-            notes.append(Note("not-yet-in-force", (("protocol", part.name), ("date", part.effective)), part.span("effective")))
+            notes.append(
+                Note("not-yet-in-force", (("protocol", part.name), ("date", part.effective)), part.span("effective"))
+            )
     last = visits.remove_by or visits.deadline
     if last is not None:
         offsets = {moment.utcoffset() for moment in (applied, *(event.due for event in visits.events))}

@@ -69,13 +69,26 @@ def plan_visits(course: Course) -> Visits:
     notes: list[Note] = []
     for kind, moment in course.booked.items():
         if not any(event.booked == moment and event.kind == kind for event in events):
-            problems.append(Problem("booked-not-planned", course.spans.get("visits") or Span("visits"), f"a `{kind}` is booked, but none is planned",
-                                    "the owner would come for nothing, or the wrong visit would be missing", "delete the booked time, or look at the limits of the protocol"))
+            problems.append(
+                Problem(
+                    "booked-not-planned",
+                    course.spans.get("visits") or Span("visits"),
+                    f"a `{kind}` is booked, but none is planned",
+                    "the owner would come for nothing, or the wrong visit would be missing",
+                    "delete the booked time, or look at the limits of the protocol",
+                )
+            )
     for event in events:
         if event.booked is None:
             continue
         problems += _booked_outside(event, course)
-        if not hours.is_open(course.clinic.hours, course.clinic.closed, event.booked, later(event.booked, course.clinic.visit, course.zone), course.zone):
+        if not hours.is_open(
+            course.clinic.hours,
+            course.clinic.closed,
+            event.booked,
+            later(event.booked, course.clinic.visit, course.zone),
+            course.zone,
+        ):
             notes.append(Note("booked-outside-hours", (("kind", event.kind), ("at", event.booked))))
     if problems:
         raise Refusal(problems)
@@ -120,7 +133,15 @@ def _window(course: Course, window: Window, base: datetime) -> tuple[datetime | 
     return (opens if opens is not None and opens < due else None), due
 
 
-def _event(course: Course, kind: EventKind, opens: datetime | None, due: datetime, base: datetime, key: str, booked: datetime | None = None) -> Event:
+def _event(
+    course: Course,
+    kind: EventKind,
+    opens: datetime | None,
+    due: datetime,
+    base: datetime,
+    key: str,
+    booked: datetime | None = None,
+) -> Event:
     origin, working = _limit_span(course, key), f"{kind} counted from {base.isoformat(timespec='minutes')}"
     if not course.goes_home:
         return Event(kind, opens, due, None, "ward", origin, booked=booked, working=working)
@@ -203,7 +224,9 @@ def _rechecks(course: Course, others: list[Event], changes: list[Event], end: da
         if horizon is None and rechecks:
             # Nothing known ends the course: the next look is as far as anyone can plan.
             break
-        event = _event(course, "recheck", opens, due, base, "recheck_every", course.booked.get("recheck") if not rechecks else None)
+        event = _event(
+            course, "recheck", opens, due, base, "recheck_every", course.booked.get("recheck") if not rechecks else None
+        )
         rechecks.append(event)
         base = _after(course, event)
     return rechecks
@@ -221,7 +244,17 @@ def _watches(course: Course, deadline: Event | None) -> list[Event]:
         moment = end_of(moment, Limit(tuple(replace(d, calendar=False) for d in every.interval.durations)), course.zone)
         if moment >= deadline.due:
             break
-        watches.append(Event("watch", None, moment, moment if where == "home" else None, where, _limit_span(course, "check_every"), working=f"every {every.interval} by {every.who}"))
+        watches.append(
+            Event(
+                "watch",
+                None,
+                moment,
+                moment if where == "home" else None,
+                where,
+                _limit_span(course, "check_every"),
+                working=f"every {every.interval} by {every.who}",
+            )
+        )
     return watches
 
 
@@ -230,8 +263,17 @@ def _minutes(course: Course) -> Visits:
     assert course.limits.release is not None
     end = _end(course)
     if end is None:
-        raise Refusal([Problem("limit-missing", course.limits.spans.get("release") or Span("release"), "a bandage that is released sets no `remove_by`",
-                               "ischaemia is silent", "add `remove_by: 20 min`")])
+        raise Refusal(
+            [
+                Problem(
+                    "limit-missing",
+                    course.limits.spans.get("release") or Span("release"),
+                    "a bandage that is released sets no `remove_by`",
+                    "ischaemia is silent",
+                    "add `remove_by: 20 min`",
+                )
+            ]
+        )
     release = end_of(course.began, course.limits.release, course.zone)
     if release <= course.applied:
         raise Refusal(
@@ -250,10 +292,38 @@ def _minutes(course: Course) -> Visits:
     if every is not None:
         moment = end_of(course.applied, every.interval, course.zone)
         while moment < end:
-            events.append(Event("watch", None, moment, moment, "ward", _limit_span(course, "check_every"), working=f"every {every.interval} by {every.who}"))
+            events.append(
+                Event(
+                    "watch",
+                    None,
+                    moment,
+                    moment,
+                    "ward",
+                    _limit_span(course, "check_every"),
+                    working=f"every {every.interval} by {every.who}",
+                )
+            )
             moment = end_of(moment, every.interval, course.zone)
-    events.append(Event("release", None, release, release, "ward", _limit_span(course, "release"), working="counted from the first application"))
-    removal = Event("removal", None, end, end, "ward", _limit_span(course, "remove_by"), working="counted from the first application")
+    events.append(
+        Event(
+            "release",
+            None,
+            release,
+            release,
+            "ward",
+            _limit_span(course, "release"),
+            working="counted from the first application",
+        )
+    )
+    removal = Event(
+        "removal",
+        None,
+        end,
+        end,
+        "ward",
+        _limit_span(course, "remove_by"),
+        working="counted from the first application",
+    )
     events.append(removal)
     events.sort(key=lambda e: (e.due.astimezone(UTC), _ORDER[e.kind]))
     return Visits(tuple(events), removal, removal, ())
@@ -272,7 +342,21 @@ def _booked_outside(event: Event, course: Course) -> list[Problem]:
             f"the booked {event.kind} at {event.booked.isoformat(timespec='minutes')} lies outside its window",
             "a visit that ends after it is due is a bandage that stayed too long",
             f"book a start from {event.opens.isoformat(timespec='minutes') if event.opens else 'now'} that ends by {event.due.isoformat(timespec='minutes')}"
-            if window else "",
-            also=tuple((span, "the limit it must keep") for span in [course.limits.spans.get({"check": "first_check", "change": "change_every", "recheck": "recheck_every", "removal": "remove_by"}[event.kind])] if span),
+            if window
+            else "",
+            also=tuple(
+                (span, "the limit it must keep")
+                for span in [
+                    course.limits.spans.get(
+                        {
+                            "check": "first_check",
+                            "change": "change_every",
+                            "recheck": "recheck_every",
+                            "removal": "remove_by",
+                        }[event.kind]
+                    )
+                ]
+                if span
+            ),
         )
     ]

@@ -78,7 +78,9 @@ def anchor_length(cone: Cone, under: Fraction) -> Fraction:
     return cone.distal + cone.proximal + 2 * growth(under)
 
 
-def layer_length(cone: Cone, width: Fraction, overlap: Fraction, thickness: Fraction, passes: int, under: Fraction) -> Fraction:
+def layer_length(
+    cone: Cone, width: Fraction, overlap: Fraction, thickness: Fraction, passes: int, under: Fraction
+) -> Fraction:
     """Strip laid by all passes of a layer, anchors not counted."""
     step = pass_thickness(thickness, overlap)
     return sum((pass_length(cone, width, overlap, thickness, under + step * n) for n in range(passes)), Fraction(0))

@@ -60,8 +60,15 @@ def reworded(error: Exception, file: str, lines: tuple[str, ...]) -> Problem:
     context = str(getattr(error, "context", "") or "")
     mark, opened = getattr(error, "problem_mark", None), getattr(error, "context_mark", None)
     said = next((row for row in _PHRASES if row[0] in problem or row[0] in context), None)
-    name, what, fix = said[1:] if said else ("unreadable", "the file cannot be read from here on",
-                                             "compare the line with its neighbours: indents, colons, quotes, brackets")
+    name, what, fix = (
+        said[1:]
+        if said
+        else (
+            "unreadable",
+            "the file cannot be read from here on",
+            "compare the line with its neighbours: indents, colons, quotes, brackets",
+        )
+    )
     at = opened if opened is not None and name in _FROM_WHERE_IT_BEGAN else mark or opened
     span = Span(file, 1, 1)
     if at is not None:
@@ -76,6 +83,9 @@ def _closer(name: str, what: str, fix: str, before: str) -> tuple[str, str, str]
     if name == "indent" and before.rstrip().endswith(("'", '"')):
         return "text-after-quote", "something stands behind the closing quote", "put the whole text inside the quotes"
     if name == "colon-in-text" and ":" not in before:
-        return ("line-runs-on", "this line is read as going on with the text above it, and has a colon of its own",
-                "give it as many spaces at the front as its neighbours; or, if the line above is a key, end that one with a colon")
+        return (
+            "line-runs-on",
+            "this line is read as going on with the text above it, and has a colon of its own",
+            "give it as many spaces at the front as its neighbours; or, if the line above is a key, end that one with a colon",
+        )
     return name, what, fix

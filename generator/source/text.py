@@ -203,16 +203,24 @@ class _Builder:
                 if self.documents > 1:
                     return
             if len(self.stack) > MOST_DEPTH or self.values > MOST_VALUES:
-                self._say(event, "nested-too-deep" if len(self.stack) > MOST_DEPTH else "too-many-values",
-                          f"the file nests deeper than {MOST_DEPTH} steps or holds more than {MOST_VALUES:,} values",
-                          "no protocol needs that: a bracket or an indent has gone wrong",
-                          "look at the brackets and indents above this line")
+                self._say(
+                    event,
+                    "nested-too-deep" if len(self.stack) > MOST_DEPTH else "too-many-values",
+                    f"the file nests deeper than {MOST_DEPTH} steps or holds more than {MOST_VALUES:,} values",
+                    "no protocol needs that: a bracket or an indent has gone wrong",
+                    "look at the brackets and indents above this line",
+                )
                 self.tree, self.stack = None, []
                 return
         if self.tree is None and not self.problems:
             self.problems.append(
-                Problem("empty-file", Span(self.file, 1, 1), "the file is empty",
-                        "nothing in it could be printed", "fill it in, or delete it")
+                Problem(
+                    "empty-file",
+                    Span(self.file, 1, 1),
+                    "the file is empty",
+                    "nothing in it could be printed",
+                    "fill it in, or delete it",
+                )
             )
 
     def _span(self, event: Any) -> Span:
@@ -225,25 +233,43 @@ class _Builder:
         self.problems.append(Problem(name, self._span(event), what, why, fix))
 
     def _alias(self, event: Any) -> None:
-        self._say(event, "alias", f"`*{event.anchor}` repeats a value from elsewhere in the file",
-                  "a value must stand where it counts, so that its line can be printed beside it", "write the value out here")
+        self._say(
+            event,
+            "alias",
+            f"`*{event.anchor}` repeats a value from elsewhere in the file",
+            "a value must stand where it counts, so that its line can be printed beside it",
+            "write the value out here",
+        )
         self._add(Scalar("", self._span(event)))
 
     def _document(self, event: Any) -> None:
         self.documents += 1
         if self.documents > 1:
-            self._say(event, "two-documents", "a second document starts here (a line `---`)", "everything below it would be left out",
-                      "delete the line `---`, or move what follows into a file of its own")
+            self._say(
+                event,
+                "two-documents",
+                "a second document starts here (a line `---`)",
+                "everything below it would be left out",
+                "delete the line `---`, or move what follows into a file of its own",
+            )
 
     def _not_plain(self, event: Any) -> None:
         if event.anchor is not None:
-            self._say(event, "anchor", f"`&{event.anchor}` marks a value for repetition",
-                      "a value must stand where it counts, so that its line can be printed beside it",
-                      "delete the mark and write the value out wherever it is needed")
+            self._say(
+                event,
+                "anchor",
+                f"`&{event.anchor}` marks a value for repetition",
+                "a value must stand where it counts, so that its line can be printed beside it",
+                "delete the mark and write the value out wherever it is needed",
+            )
         if event.tag is not None:
-            self._say(event, "tag", "a word that starts with ! tells the reader to treat the value as something else",
-                      "the tool decides by the key what a value is, and never runs what a file says",
-                      "delete the word that starts with !")
+            self._say(
+                event,
+                "tag",
+                "a word that starts with ! tells the reader to treat the value as something else",
+                "the tool decides by the key what a value is, and never runs what a file says",
+                "delete the word that starts with !",
+            )
 
     def _scalar(self, event: Any) -> Scalar:
         if event.anchor is not None or event.tag is not None:
@@ -251,14 +277,21 @@ class _Builder:
         text, style = event.value, event.style
         # Only double quotes know escapes, and only by an escape can a hidden character get past the first look at the file.
         if style == '"' and not text.isprintable() and (_SURROGATE.search(text) or _UNWANTED.search(text)):
-            self._say(event, "hidden-character", "the text holds a hidden or half character, written as an escape",
-                      "it has no place on paper", "delete the escape that starts with \\")
+            self._say(
+                event,
+                "hidden-character",
+                "the text holds a hidden or half character, written as an escape",
+                "it has no place on paper",
+                "delete the escape that starts with \\",
+            )
             text = ""
         # Written out, not called: nine values in ten pass here.
         start, end = event.start_mark, event.end_mark
         line, column = start.line, start.column
         length = (end.column if end.line == line else len(self.lines[line])) - column
-        return Scalar(text, Span(self.file, line + 1, column + 1, length if length > 0 else 1), bool(style))  # plain is ''
+        return Scalar(
+            text, Span(self.file, line + 1, column + 1, length if length > 0 else 1), bool(style)
+        )  # plain is ''
 
     def _open(self, event: Any) -> None:
         if event.anchor is not None or event.tag is not None:
@@ -301,9 +334,14 @@ class _Builder:
         if not top.was_warned:
             top.was_warned = True
             self.problems.append(
-                Problem("comma-in-braces", key.span, "a comma inside { } ends a text; this was read as its rest",
-                        "another program would lose everything behind the comma",
-                        f"put the whole text of `{name.text}` in quotes", severity="warning")
+                Problem(
+                    "comma-in-braces",
+                    key.span,
+                    "a comma inside { } ends a text; this was read as its rest",
+                    "another program would lose everything behind the comma",
+                    f"put the whole text of `{name.text}` in quotes",
+                    severity="warning",
+                )
             )
         top.entries[-1] = (name, Scalar(f"{before.text}, {key.text}", before.span))
         del top.keys[key.text]
@@ -313,22 +351,36 @@ class _Builder:
     def _key(self, top: _Open, node: Node) -> None:
         if not isinstance(node, Scalar):
             self.problems.append(
-                Problem("key-is-no-word", node.span, "a key must be one word or phrase; this is a list or a group",
-                        "the tool finds values by their keys", "write a key, a colon, and the value")
+                Problem(
+                    "key-is-no-word",
+                    node.span,
+                    "a key must be one word or phrase; this is a list or a group",
+                    "the tool finds values by their keys",
+                    "write a key, a colon, and the value",
+                )
             )
             top.skip_value = True
         elif node.text == "<<" and not node.quoted:
             self.problems.append(
-                Problem("merge-key", node.span, "`<<` copies keys from elsewhere in the file",
-                        "a value must stand where it counts", "write the keys out here")
+                Problem(
+                    "merge-key",
+                    node.span,
+                    "`<<` copies keys from elsewhere in the file",
+                    "a value must stand where it counts",
+                    "write the keys out here",
+                )
             )
             top.skip_value = True
         elif node.text in top.keys:
             self.problems.append(
-                Problem("duplicate-key", node.span, f"the key `{node.text}` stands twice",
-                        "only one of the two could count, and nobody could tell which",
-                        "keep one of the two lines and delete the other",
-                        also=((top.keys[node.text], "the first one is here"),))
+                Problem(
+                    "duplicate-key",
+                    node.span,
+                    f"the key `{node.text}` stands twice",
+                    "only one of the two could count, and nobody could tell which",
+                    "keep one of the two lines and delete the other",
+                    also=((top.keys[node.text], "the first one is here"),),
+                )
             )
             top.skip_value = True
         else:

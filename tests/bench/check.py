@@ -25,11 +25,13 @@ def files() -> dict[str, bytes]:
     many = dict(book)
     for name, data in book.items():
         text = data.decode()
-        if not text.lstrip().startswith("#") and "\nkind:" in text or text.startswith("protocol:"):
+        if (not text.lstrip().startswith("#") and "\nkind:" in text) or text.startswith("protocol:"):
             slug = name.removesuffix(".yaml")
             number = next(line.split()[1] for line in text.splitlines() if line.startswith("id:"))
             for copy in range(COPIES):
-                changed = text.replace(f"protocol: {slug}\n", f"protocol: {slug}-c{copy}\n", 1).replace(f"id: {number}", f"id: {number}-{copy}", 1)
+                changed = text.replace(f"protocol: {slug}\n", f"protocol: {slug}-c{copy}\n", 1).replace(
+                    f"id: {number}", f"id: {number}-{copy}", 1
+                )
                 many[f"{slug}-c{copy}.yaml"] = changed.encode()
     return many
 
@@ -69,7 +71,9 @@ def main() -> None:
     sys.stdout.write(f"{len(data)} files, {size / 1000:.0f} kB, {errors} errors\n")
     for label, column in (("read with line and column", 0), ("read and judge", 1)):
         ratios = sorted(row[column] for row in rounds)
-        sys.stdout.write(f"{label}: {statistics.median(ratios):.2f} × the bare load ({ratios[0]:.2f} to {ratios[-1]:.2f})\n")
+        sys.stdout.write(
+            f"{label}: {statistics.median(ratios):.2f} × the bare load ({ratios[0]:.2f} to {ratios[-1]:.2f})\n"
+        )
 
 
 if __name__ == "__main__":

@@ -65,16 +65,42 @@ def timed(command: list[str]) -> float:
 def main() -> None:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        ours = [sys.executable, "-m", "generator", "sheet", "--protocol", "padded-limb-support", "--patient", "protocols/patients/maple.yaml"]
-        ours += ["--book", "protocols", "--now", "2027-03-13T10:40", "--language", "en", "--output", str(folder / "out")]
+        ours = [
+            sys.executable,
+            "-m",
+            "generator",
+            "sheet",
+            "--protocol",
+            "padded-limb-support",
+            "--patient",
+            "protocols/patients/maple.yaml",
+        ]
+        ours += [
+            "--book",
+            "protocols",
+            "--now",
+            "2027-03-13T10:40",
+            "--language",
+            "en",
+            "--output",
+            str(folder / "out"),
+        ]
         timed(ours)
         printed = next((folder / "out").glob("*.pdf"))
         (folder / "runs.json").write_text(json.dumps(runs_of(printed)), encoding="utf-8")
         (folder / "bare.py").write_text(YARDSTICK, encoding="utf-8")
-        bare = [sys.executable, str(folder / "bare.py"), str(folder / "runs.json"), str(folder / "bare.pdf"), str(FONTS)]
+        bare = [
+            sys.executable,
+            str(folder / "bare.py"),
+            str(folder / "runs.json"),
+            str(folder / "bare.pdf"),
+            str(FONTS),
+        ]
         timed(bare)
         ratios = sorted(timed(ours) / timed(bare) for _ in range(ROUNDS))
-        sys.stdout.write(f"cold sheet: {statistics.median(ratios):.2f} × the bare canvas ({ratios[0]:.2f} to {ratios[-1]:.2f}), {ROUNDS} rounds\n")
+        sys.stdout.write(
+            f"cold sheet: {statistics.median(ratios):.2f} × the bare canvas ({ratios[0]:.2f} to {ratios[-1]:.2f}), {ROUNDS} rounds\n"
+        )
 
 
 if __name__ == "__main__":

@@ -38,4 +38,6 @@ def run(arguments: Sequence[str], capsys: pytest.CaptureFixture[str], folder: Pa
 
 def everything_in(folder: Path) -> dict[str, bytes]:
     """Each file below a folder with its bytes: to see that nothing changed."""
-    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()}
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()
+    }

@@ -13,7 +13,14 @@ from generator.cli.main import COMMANDS, main
 from tests.cli.running import everything_in, run
 from tests.conftest import ROOT
 
-MAPLE = ["--protocol", "padded-limb-support", "--patient", str(ROOT / "protocols" / "patients" / "maple.yaml"), "--now", "2027-03-13T10:40"]
+MAPLE = [
+    "--protocol",
+    "padded-limb-support",
+    "--patient",
+    str(ROOT / "protocols" / "patients" / "maple.yaml"),
+    "--now",
+    "2027-03-13T10:40",
+]
 BOOK = ["--book", str(ROOT / "protocols")]
 Capture = pytest.CaptureFixture[str]
 
@@ -71,7 +78,19 @@ def test_the_plan_keeps_its_contract(capsys: Capture) -> None:
     assert data["plan"] == 1
     assert [set(p) for p in data["protocols"]] == [{"slug", "id", "revision", "stage"}]
     assert set(data["limb"]) == {"distal_girth_cm", "proximal_girth_cm", "covered_length_cm", "trust"}
-    layer_keys = {"layer", "material", "width_cm", "passes", "overlap", "strip_cm", "need_cm", "rolls_exact", "rolls", "left_over_cm", "pressure_mmhg"}
+    layer_keys = {
+        "layer",
+        "material",
+        "width_cm",
+        "passes",
+        "overlap",
+        "strip_cm",
+        "need_cm",
+        "rolls_exact",
+        "rolls",
+        "left_over_cm",
+        "pressure_mmhg",
+    }
     assert all(set(layer) >= layer_keys for layer in data["layers"])
     assert all(set(event) >= {"kind", "opens", "due", "slot", "where"} for event in data["events"])
     assert set(data["deadline"]) >= {"kind", "due", "slot"}
@@ -80,7 +99,12 @@ def test_the_plan_keeps_its_contract(capsys: Capture) -> None:
         assert key in data
     # The worked example: 24 h elapsed across the change of the clocks, and the last visit that fits a Saturday.
     check = next(event for event in data["events"] if event["kind"] == "check")
-    assert (check["opens"], check["due"], check["slot"], check["where"]) == ("2027-03-13T22:30-05:00", "2027-03-14T11:30-04:00", None, "emergency place")
+    assert (check["opens"], check["due"], check["slot"], check["where"]) == (
+        "2027-03-13T22:30-05:00",
+        "2027-03-14T11:30-04:00",
+        None,
+        "emergency place",
+    )
     assert data["deadline"]["slot"] == "2027-03-20T10:00-04:00"
 
 
@@ -104,7 +128,14 @@ def test_a_wrong_option_is_wrong_usage_and_named(capsys: Capture) -> None:
 
 
 def test_a_pressure_bandage_never_goes_home_but_has_a_card(tmp_path: Path, capsys: Capture) -> None:
-    kestrel = ["--protocol", "pressure-bandage", "--patient", str(ROOT / "protocols" / "patients" / "kestrel.yaml"), "--now", "2027-03-14T01:51"]
+    kestrel = [
+        "--protocol",
+        "pressure-bandage",
+        "--patient",
+        str(ROOT / "protocols" / "patients" / "kestrel.yaml"),
+        "--now",
+        "2027-03-14T01:51",
+    ]
     refused = run(["sheet", *kestrel, *BOOK, "--output", str(tmp_path)], capsys)
     assert refused.status == 1
     assert "why:" in refused.err
@@ -132,7 +163,7 @@ def test_killed_in_mid_write_the_old_file_stands_whole(tmp_path: Path, monkeypat
 
     monkeypatch.setattr(os, "fsync", dies)
     with pytest.raises(KeyboardInterrupt):
-        shelf.write_whole({path: b"new" for path in old})
+        shelf.write_whole(dict.fromkeys(old, b"new"))
     assert everything_in(tmp_path) == {"a.pdf": b"old a", "b.pdf": b"old b"}
 
 

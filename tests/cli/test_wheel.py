@@ -27,23 +27,51 @@ sys.exit(guarded(sys.argv[1:]))
 
 @pytest.mark.wheel
 def test_demo_runs_from_an_installed_wheel_outside_the_checkout_without_sockets(tmp_path: Path) -> None:
-    subprocess.run([sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", str(tmp_path / "dist"), str(ROOT)], check=True, capture_output=True)
+    subprocess.run(
+        [sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", str(tmp_path / "dist"), str(ROOT)],
+        check=True,
+        capture_output=True,
+    )
     wheel = next((tmp_path / "dist").glob("*.whl"))
     venv.create(tmp_path / "env", with_pip=False)
     bin_folder = tmp_path / "env" / ("Scripts" if os.name == "nt" else "bin")
     python = bin_folder / ("python.exe" if os.name == "nt" else "python")
-    site = subprocess.run([str(python), "-c", "import sysconfig; print(sysconfig.get_paths()['purelib'])"], check=True, capture_output=True, text=True).stdout.strip()
+    site = subprocess.run(
+        [str(python), "-c", "import sysconfig; print(sysconfig.get_paths()['purelib'])"],
+        check=True,
+        capture_output=True,
+        text=True,
+    ).stdout.strip()
     # Its dependencies are those of the test's own environment; the package itself comes from the wheel alone.
     import sysconfig
 
     (Path(site) / "dependencies.pth").write_text(sysconfig.get_paths()["purelib"] + "\n", encoding="utf-8")
-    subprocess.run([sys.executable, "-m", "pip", "install", "-q", "--no-deps", "--no-index", "--target", site, str(wheel)], check=True, capture_output=True)
+    subprocess.run(
+        [sys.executable, "-m", "pip", "install", "-q", "--no-deps", "--no-index", "--target", site, str(wheel)],
+        check=True,
+        capture_output=True,
+    )
     elsewhere = tmp_path / "elsewhere"
     elsewhere.mkdir()
     environment = {key: value for key, value in os.environ.items() if not key.startswith("PYTHON")}
-    where = subprocess.run([str(python), "-c", "import generator; print(generator.__file__)"], cwd=elsewhere, env=environment, check=True, capture_output=True, text=True)
+    where = subprocess.run(
+        [str(python), "-c", "import generator; print(generator.__file__)"],
+        cwd=elsewhere,
+        env=environment,
+        check=True,
+        capture_output=True,
+        text=True,
+    )
     assert where.stdout.startswith(str(tmp_path)), "the package must come from the wheel, not from the checkout"
-    ran = subprocess.run([str(python), "-c", NO_SOCKETS, "demo"], cwd=elsewhere, env=environment, capture_output=True, text=True, timeout=300, check=False)
+    ran = subprocess.run(
+        [str(python), "-c", NO_SOCKETS, "demo"],
+        cwd=elsewhere,
+        env=environment,
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=False,
+    )
     assert ran.returncode == 0, ran.stderr
     papers = {path.suffix for path in (elsewhere / "output").rglob("*") if path.is_file()}
     assert papers == {".pdf", ".json", ".ics"}

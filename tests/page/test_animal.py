@@ -19,7 +19,9 @@ EXTENTS = ("foot", "distal", "whole")
 
 
 def drawn(measure, species="dog", site="left fore", width=160, **rest):
-    return draw_animal(Animal(species=species, site=site, caption=rest.pop("caption", site), alternative="x", **rest), width, measure)
+    return draw_animal(
+        Animal(species=species, site=site, caption=rest.pop("caption", site), alternative="x", **rest), width, measure
+    )
 
 
 def bandage(picture):
@@ -107,7 +109,11 @@ def test_a_ring_may_be_left_out(measure):
 
 def test_the_bandage_is_striped_so_that_a_photocopy_shows_it(measure):
     for species, site in product(SPECIES, (*LIMBS, *TRUNK)):
-        stripes = [op for op in drawn(measure, species, site, toes=False).operations if isinstance(op, Path) and op.stroke == "white"]
+        stripes = [
+            op
+            for op in drawn(measure, species, site, toes=False).operations
+            if isinstance(op, Path) and op.stroke == "white"
+        ]
         assert len(stripes) >= 3, (species, site)
 
 

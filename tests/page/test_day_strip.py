@@ -58,7 +58,9 @@ def cells(picture):
     return [
         operation
         for operation in picture.operations
-        if isinstance(operation, Path) and operation.fill in ("leaf", "leaf-soft", "leaf-pale") and operation.width == 0.8
+        if isinstance(operation, Path)
+        and operation.fill in ("leaf", "leaf-soft", "leaf-pale")
+        and operation.width == 0.8
     ]
 
 

@@ -152,7 +152,10 @@ def test_each_leader_starts_within_its_own_layer_and_no_dot_hides_another(measur
 
 
 def test_passes_are_divided_by_one_dashed_line_less(measure):
-    rings = (Ring(number="3", words="padding", thickness_cm=1, passes=3), Ring(number="6", words="outer", thickness_cm=1))
+    rings = (
+        Ring(number="3", words="padding", thickness_cm=1, passes=3),
+        Ring(number="6", words="outer", thickness_cm=1),
+    )
     picture = draw_layer_section(section(rings), 320, measure)
     assert sum(1 for op in picture.operations if isinstance(op, Path) and op.dash) == 2
 
@@ -170,7 +173,12 @@ def test_labels_read_from_skin_outwards_downwards(measure):
     rings = tuple(Ring(number=str(n), words=f"layer{n}", thickness_cm=0.5) for n in (2, 3, 4, 6))
     picture = draw_layer_section(section(rings), 320, measure)
     names = [op for op in picture.operations if isinstance(op, Label) and op.text.startswith("layer")]
-    assert [label.text for label in sorted(names, key=lambda label: -label.y)] == ["layer2", "layer3", "layer4", "layer6"]
+    assert [label.text for label in sorted(names, key=lambda label: -label.y)] == [
+        "layer2",
+        "layer3",
+        "layer4",
+        "layer6",
+    ]
 
 
 @pytest.mark.parametrize("thickness", [0.0, -1.0])

@@ -51,7 +51,9 @@ def test_chinese_breaks_between_characters_but_not_before_a_full_stop(measure):
 
 
 def test_mirroring_flips_outlines_and_swaps_anchors():
-    picture = Picture(100, 10, (Path(line((10, 1), (20, 2))), Label("a", 10, 1, 5), Label("b", 50, 1, 5, anchor="middle")), "x")
+    picture = Picture(
+        100, 10, (Path(line((10, 1), (20, 2))), Label("a", 10, 1, 5), Label("b", 50, 1, 5, anchor="middle")), "x"
+    )
     path, start, middle = mirrored(picture).operations
     assert path.segments == (("M", 90, 1), ("L", 80, 2))
     assert (start.x, start.anchor, start.text) == (90, "end", "a")

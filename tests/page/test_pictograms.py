@@ -26,7 +26,9 @@ def test_a_sign_is_a_square_of_outlines_inside_its_frame(faults, name, species):
 @BOTH
 def test_no_two_signs_are_alike(species):
     for one, other in combinations(PICTOGRAMS, 2):
-        assert draw_pictogram(one, 32, species=species).operations != draw_pictogram(other, 32, species=species).operations
+        assert (
+            draw_pictogram(one, 32, species=species).operations != draw_pictogram(other, 32, species=species).operations
+        )
 
 
 @pytest.mark.parametrize("name", PICTOGRAMS)

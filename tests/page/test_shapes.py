@@ -48,9 +48,7 @@ def test_turning_by_a_quarter_sends_right_to_up():
 
 
 @given(
-    st.lists(
-        st.tuples(st.integers(-50, 50), st.integers(-50, 50)), min_size=3, max_size=12, unique=True
-    ),
+    st.lists(st.tuples(st.integers(-50, 50), st.integers(-50, 50)), min_size=3, max_size=12, unique=True),
     st.booleans(),
 )
 def test_a_smooth_curve_goes_through_every_point_given(points, closed):

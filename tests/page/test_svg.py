@@ -84,7 +84,11 @@ def test_a_sign_beside_its_words_is_hidden_from_a_reader_of_the_page():
 
 def test_every_drawing_is_written_with_the_house_colours(measure):
     pictures = [draw_pictogram(name, 30) for name in PICTOGRAMS]
-    pictures.append(draw_animal(Animal(species="cat", site="left hind", caption="Left <hind> & foot", alternative="x"), 150, measure))
+    pictures.append(
+        draw_animal(
+            Animal(species="cat", site="left hind", caption="Left <hind> & foot", alternative="x"), 150, measure
+        )
+    )
     for picture in pictures:
         root = ET.fromstring(as_svg(picture, COLOURS))
         assert root.get("viewBox") == f"0 0 {picture.width:g} {float(root.get('height')[:-2]):g}"

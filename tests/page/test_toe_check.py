@@ -44,7 +44,9 @@ def test_the_wrong_way_is_told_without_colour(measure):
 
 def test_from_the_right_the_right_way_stands_at_the_right(measure):
     picture = draw_toe_check(ToeCheck(close="good", spread="bad", alternative="x", from_right=True), 300, measure)
-    good, bad = (next(op for op in picture.operations if isinstance(op, Label) and op.text == t) for t in ("good", "bad"))
+    good, bad = (
+        next(op for op in picture.operations if isinstance(op, Label) and op.text == t) for t in ("good", "bad")
+    )
     a, b, c, d = nails(picture)
     assert good.x > 150 > bad.x
     assert b[0] - a[0] > 2.5 * (d[0] - c[0])

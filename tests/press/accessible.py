@@ -113,7 +113,13 @@ def _structure(elem: Any, parent: Any, found: _Found) -> None:
     if role == "/Figure" and "/BBox" not in attributes.get("/Layout", {}):
         found.faults.append("Figure without BBox")
     outer = str(parent.get("/S", ""))
-    allowed = {"/TR": ("/THead", "/TBody", "/Table"), "/TD": ("/TR",), "/TH": ("/TR",), "/LI": ("/L",), "/LBody": ("/LI",)}
+    allowed = {
+        "/TR": ("/THead", "/TBody", "/Table"),
+        "/TD": ("/TR",),
+        "/TH": ("/TR",),
+        "/LI": ("/L",),
+        "/LBody": ("/LI",),
+    }
     if role in allowed and outer not in allowed[role]:
         found.faults.append(f"{role} inside {outer}")
 

@@ -61,7 +61,9 @@ def example(tag: str, name: str, words: str, here: str) -> str:
         case "dl":
             return f"<dl{given}><dt>{words}</dt><dd>{words}</dd></dl>"
         case "dt" | "dd":
-            return f"<dl><dt{given if tag == 'dt' else ''}>{words}</dt><dd{given if tag == 'dd' else ''}>{words}</dd></dl>"
+            return (
+                f"<dl><dt{given if tag == 'dt' else ''}>{words}</dt><dd{given if tag == 'dd' else ''}>{words}</dd></dl>"
+            )
         case "table" | "caption" | "thead" | "tbody" | "tr" | "th" | "td":
             put = {part: given if part == tag else "" for part in ("table", "caption", "tr", "th", "td")}
             return (

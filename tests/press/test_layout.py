@@ -70,7 +70,10 @@ def test_cautions_of_a_long_binder_stand_on_the_page_of_their_steps() -> None:
 def test_a_paragraph_leaves_no_line_alone() -> None:
     for before in range(26, 38):
         found = stretches(f"<h1>T</h1>{filler(before)}<p>{SENTENCE * 12}</p>")
-        per_page = [sum(1 for x in found if x.page == page and round(x.size, 1) == 14 and "Line" not in x.text) for page in (1, 2)]
+        per_page = [
+            sum(1 for x in found if x.page == page and round(x.size, 1) == 14 and "Line" not in x.text)
+            for page in (1, 2)
+        ]
         assert 1 not in per_page
 
 
@@ -135,7 +138,9 @@ def test_a_drawing_wider_than_its_place_is_refused() -> None:
 
 
 def test_words_beside_a_pictogram_do_not_touch_it() -> None:
-    items = '<li data-drawing="toes" data-alt="">Look at the toes</li><li data-drawing="toes" data-alt="Toes">Again</li>'
+    items = (
+        '<li data-drawing="toes" data-alt="">Look at the toes</li><li data-drawing="toes" data-alt="Toes">Again</li>'
+    )
 
     def icon(width: float, measure: Measure) -> Picture:
         return Picture(width, width, (Label("x", 0, 0, 12),), "icon")
@@ -164,7 +169,9 @@ def test_a_right_to_left_page_is_mirrored() -> None:
     assert len(columns) == 2
     assert columns[0].x0 > middle > columns[1].x0  # the first column, painted first, is on the right
     number = find(found, "1")
-    item = next(x for x in found if abs(x.baseline - number.baseline) < 3 and x is not number and round(x.size, 1) == 14)
+    item = next(
+        x for x in found if abs(x.baseline - number.baseline) < 3 and x is not number and round(x.size, 1) == 14
+    )
     assert number.x0 > item.x1  # the mark stands to the right of its words
 
 

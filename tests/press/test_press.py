@@ -182,8 +182,14 @@ def test_contents_give_the_page_on_which_each_chapter_starts(bound: Pdf) -> None
     found = [line for line in lines(bound.data) if line.page == 1]
     for number in (1, 2, 3):
         entry = find(found, f"Protocol {number}")
-        beside = [line.text.strip() for line in found if abs(line.baseline - entry.baseline) < 0.5 and line is not entry]
-        start = next(line.page for line in lines(bound.data) if line.page > 1 and line.text == f"Protocol {number}" and line.size > 15)
+        beside = [
+            line.text.strip() for line in found if abs(line.baseline - entry.baseline) < 0.5 and line is not entry
+        ]
+        start = next(
+            line.page
+            for line in lines(bound.data)
+            if line.page > 1 and line.text == f"Protocol {number}" and line.size > 15
+        )
         assert beside == [str(start)]
 
 
@@ -225,7 +231,9 @@ def test_bands_of_body_and_chapter_stand_one_under_the_other() -> None:
 
 
 def test_a_chapter_for_the_right_hand_starts_on_an_odd_page() -> None:
-    chapters = "".join(f'<section class="chapter right-hand" id="c{n}"><h1>Chapter {n}</h1></section>' for n in (1, 2, 3))
+    chapters = "".join(
+        f'<section class="chapter right-hand" id="c{n}"><h1>Chapter {n}</h1></section>' for n in (1, 2, 3)
+    )
     pdf = press(document(chapters, kind="binder"))
     assert [pdf.page_of[f"c{n}"] for n in (1, 2, 3)] == [1, 3, 5]
     assert pdf.pages == 5

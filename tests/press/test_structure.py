@@ -236,7 +236,11 @@ def test_sections_out_of_order_are_noticed(printed: Pdf) -> None:
 
 
 def test_a_link_to_a_drawing_or_heading_can_be_found() -> None:
-    pdf = press(document('<h1 id="top">Top</h1><p><a href="#top">Up</a> <a href="#pic">Picture</a></p>'
-                         '<figure id="pic" data-drawing="toes" data-alt="Two toes"/>'))
+    pdf = press(
+        document(
+            '<h1 id="top">Top</h1><p><a href="#top">Up</a> <a href="#pic">Picture</a></p>'
+            '<figure id="pic" data-drawing="toes" data-alt="Two toes"/>'
+        )
+    )
     assert faults(opened(pdf)) == []
     assert pdf.page_of == {"top": 1, "pic": 1}

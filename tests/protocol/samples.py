@@ -180,7 +180,9 @@ def kind_of(name: str, node: Node) -> str:
 @cache
 def samples() -> dict[str, tuple[str, Any]]:
     """Kind of file and plain data of every sample, by its name."""
-    texts = {str(f.relative_to(ROOT)): f.read_text(encoding="utf-8") for f in sorted((ROOT / "protocols").rglob("*.yaml"))}
+    texts = {
+        str(f.relative_to(ROOT)): f.read_text(encoding="utf-8") for f in sorted((ROOT / "protocols").rglob("*.yaml"))
+    }
     found = {}
     for name, text in {**{f"extra/{k}": v for k, v in _EXTRA.items()}, **texts}.items():
         reading = read_tree(text.encode(), name)
@@ -208,7 +210,9 @@ _INSIDE: dict[type, Callable[[Any], Any]] = {
     settings.Hours: lambda _: MapOf(str, settings.HOURS_TEXT, ""),
     settings._Answers: lambda _: MapOf(str, settings.HOURS_TEXT, ""),
     settings._SourceOrMap: lambda _: MapOf(str, vocabulary.SOURCE, ""),
-    settings._ByWidth: lambda shape: Record("`tension`", shape.beside, lambda **v: v) if shape.beside else MapOf(str, shape.shape, ""),
+    settings._ByWidth: lambda shape: (
+        Record("`tension`", shape.beside, lambda **v: v) if shape.beside else MapOf(str, shape.shape, "")
+    ),
 }
 
 

@@ -107,10 +107,16 @@ def test_the_date_before_birth_points_at_the_bandage() -> None:
     accepted(changed(maple(), ("patient", "born"), "2027-03-13"))
 
 
-@pytest.mark.parametrize("text", ["\u202eelpaM", "Ma\u200bple", "Ma\u00adple", "\u2067Maple\u2069", "Maple\ufeff", "Ma\x00ple", "Maple\u0085"])
+@pytest.mark.parametrize(
+    "text",
+    ["\u202eelpaM", "Ma\u200bple", "Ma\u00adple", "\u2067Maple\u2069", "Maple\ufeff", "Ma\x00ple", "Maple\u0085"],
+)
 def test_a_name_with_letters_that_cannot_be_seen_is_refused(text: str) -> None:
     line = 'patient: {name: "' + text + '", species: dog, weight: 18.4 kg, born: unknown}'
-    assert [p.name for p in read_tree(line.encode(), "maple.yaml").problems] in (["hidden-character"], ["hidden-character"] * 2)
+    assert [p.name for p in read_tree(line.encode(), "maple.yaml").problems] in (
+        ["hidden-character"],
+        ["hidden-character"] * 2,
+    )
 
 
 @pytest.mark.parametrize(("species", "least", "most"), [("cat", "50 g", "16 kg"), ("dog", "50 g", "120 kg")])
@@ -119,14 +125,20 @@ def test_the_lightest_kitten_and_the_heaviest_dog_are_patients(species: str, lea
         data = changed(changed(maple(), ("patient", "species"), species), ("patient", "weight"), weight)
         assert accepted(data).species == species
     for weight in ("49 g", "16.1 kg" if species == "cat" else "120.1 kg"):
-        problem, written = only(changed(changed(maple(), ("patient", "species"), species), ("patient", "weight"), weight))
+        problem, written = only(
+            changed(changed(maple(), ("patient", "species"), species), ("patient", "weight"), weight)
+        )
         assert problem.name == "weight-out-of-range"
         assert (problem.span.line, problem.span.column) == written.values[("patient", "weight")]
 
 
 def test_pounds_and_inches_are_what_they_are() -> None:
     data = changed(maple(), ("patient", "weight"), "40 lb")
-    data = changed(data, ("limb",), {"site": "left hind", "distal_girth": "5.5 in", "proximal_girth": "8.5 in", "covered_length": "10 in"})
+    data = changed(
+        data,
+        ("limb",),
+        {"site": "left hind", "distal_girth": "5.5 in", "proximal_girth": "8.5 in", "covered_length": "10 in"},
+    )
     patient = accepted(data)
     assert patient.weight == 40 * Fraction("0.45359237")
     assert (patient.limb.distal_girth, patient.limb.covered_length) == (Fraction("13.97"), Fraction("25.4"))
@@ -145,12 +157,27 @@ SHAPES = [
 
 @pytest.mark.parametrize(("distal", "proximal", "length", "name"), SHAPES)
 def test_a_limb_has_the_shape_of_a_leg(distal: str, proximal: str, length: str, name: str | None) -> None:
-    data = changed(maple(), ("limb",), {"site": "left hind", "distal_girth": distal, "proximal_girth": proximal, "covered_length": length})
+    data = changed(
+        maple(),
+        ("limb",),
+        {"site": "left hind", "distal_girth": distal, "proximal_girth": proximal, "covered_length": length},
+    )
     _, problems, _ = read(data)
     assert [p.name for p in problems] == ([name] if name else [])
 
 
-@pytest.mark.parametrize("gone", [("distal_girth",), ("proximal_girth",), ("covered_length",), ("distal_girth", "covered_length"), ("distal_girth", "proximal_girth"), ("proximal_girth", "covered_length")], ids="+".join)
+@pytest.mark.parametrize(
+    "gone",
+    [
+        ("distal_girth",),
+        ("proximal_girth",),
+        ("covered_length",),
+        ("distal_girth", "covered_length"),
+        ("distal_girth", "proximal_girth"),
+        ("proximal_girth", "covered_length"),
+    ],
+    ids="+".join,
+)
 def test_a_limb_is_measured_whole_or_not_at_all(gone: tuple[str, ...]) -> None:
     data = maple()
     for key in gone:
@@ -231,14 +258,18 @@ def refused(data: Any, now: datetime = NOW, protocol: str = "padded-limb-support
 def test_a_plan_is_refused_for_one_reason(path: Path, value: Any, names: list[str] | None) -> None:
     data = changed(maple(), path, value)
     if names is None:
-        assert reckon([book().protocols["padded-limb-support"]], accepted(data), book(), NOW, zone("America/New_York")).layers
+        assert reckon(
+            [book().protocols["padded-limb-support"]], accepted(data), book(), NOW, zone("America/New_York")
+        ).layers
     else:
         assert refused(data) == names
 
 
 def test_a_bandage_on_a_minute_ago_is_no_future() -> None:
     data = changed(maple(), ("applied",), "2027-03-13T13:00")
-    assert reckon([book().protocols["padded-limb-support"]], accepted(data), book(), NOW, zone("America/New_York")).events
+    assert reckon(
+        [book().protocols["padded-limb-support"]], accepted(data), book(), NOW, zone("America/New_York")
+    ).events
 
 
 def test_a_bandage_planned_ahead_is_reckoned_and_says_so() -> None:

@@ -32,7 +32,15 @@ TOGETHER = {
     ("`limb`", "proximal_girth"): "half-measured",
     ("`limb`", "covered_length"): "half-measured",
 }
-GROUPED = (vocabulary._Bands, vocabulary._RemoveBy, vocabulary._TighterCheck, vocabulary._SourceShape, settings._Answers, settings._SourceOrMap, settings._ByWidth)
+GROUPED = (
+    vocabulary._Bands,
+    vocabulary._RemoveBy,
+    vocabulary._TighterCheck,
+    vocabulary._SourceShape,
+    settings._Answers,
+    settings._SourceOrMap,
+    settings._ByWidth,
+)
 AMOUNT = re.compile(r"(?<![0-9.])([0-9.]+) (cm|mm|min|m|in|yd|kgf|kg|g|lb|h|d|wk|%|N)(?![a-z])")
 
 
@@ -149,17 +157,23 @@ def test_a_value_of_another_form_is_named(site: Site) -> None:
     assert problem.name == "wrong-form"
 
 
-@pytest.mark.parametrize("site", [s for s in SITES if isinstance(s.key.shape, (Words, Choice, YesNo, Form))], ids=lambda s: s.name)
+@pytest.mark.parametrize(
+    "site", [s for s in SITES if isinstance(s.key.shape, (Words, Choice, YesNo, Form))], ids=lambda s: s.name
+)
 def test_a_group_of_keys_where_one_value_belongs_is_named(site: Site) -> None:
     assert only_at_value(site, {"a": "b"}).name == "wrong-form"
 
 
-@pytest.mark.parametrize("site", [s for s in SITES if isinstance(s.key.shape, (Record, MapOf, settings.Hours))], ids=lambda s: s.name)
+@pytest.mark.parametrize(
+    "site", [s for s in SITES if isinstance(s.key.shape, (Record, MapOf, settings.Hours))], ids=lambda s: s.name
+)
 def test_a_list_where_a_group_of_keys_belongs_is_named(site: Site) -> None:
     assert only_at_value(site, ["a", "b"]).name == "wrong-form"
 
 
-@pytest.mark.parametrize("site", [s for s in SITES if isinstance(s.key.shape, (Choice, YesNo, Form))], ids=lambda s: s.name)
+@pytest.mark.parametrize(
+    "site", [s for s in SITES if isinstance(s.key.shape, (Choice, YesNo, Form))], ids=lambda s: s.name
+)
 def test_a_word_that_is_not_known_is_named(site: Site) -> None:
     only_at_value(site, "Some other thing!")
 
@@ -242,7 +256,17 @@ YES_OR_NO = [s for s in SITES if isinstance(s.key.shape, YesNo)]
 
 @pytest.mark.parametrize("site", YES_OR_NO, ids=lambda s: s.name)
 def test_only_yes_and_no_decide(site: Site) -> None:
-    for wrong, meant in {"true": "yes", "false": "no", "on": "yes", "off": "no", "Yes": "yes", "NO": "no", "y": "yes", "n": "no", "True": "yes"}.items():
+    for wrong, meant in {
+        "true": "yes",
+        "false": "no",
+        "on": "yes",
+        "off": "no",
+        "Yes": "yes",
+        "NO": "no",
+        "y": "yes",
+        "n": "no",
+        "True": "yes",
+    }.items():
         problem = only_at_value(site, wrong)
         assert (problem.name, problem.fix) == ("not-yes-or-no", f"write `{meant}`")
     for wrong in ("1", "0", "maybe", "yes no", "ｙｅｓ"):
@@ -253,13 +277,30 @@ DATES = [s for s in SITES if isinstance(s.key.shape, Form) and re.fullmatch(r"\d
 
 
 @pytest.mark.parametrize("site", DATES, ids=lambda s: s.name)
-@pytest.mark.parametrize("wrong", ["2027-02-30", "2100-02-29", "2027-13-01", "14/3/2027", "3/4/27", "2027-3-14", "20270314", "2027-W10-7", "２０２７-03-14", "14 March 2027", "2027-03-14T10:30"])
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        "2027-02-30",
+        "2100-02-29",
+        "2027-13-01",
+        "14/3/2027",
+        "3/4/27",
+        "2027-3-14",
+        "20270314",
+        "2027-W10-7",
+        "２０２７-03-14",
+        "14 March 2027",
+        "2027-03-14T10:30",
+    ],
+)
 def test_a_date_is_read_in_one_form_only(site: Site, wrong: str) -> None:
     name = only_at_value(site, wrong).name
     assert name == ("no-such-date" if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", wrong) else "not-a-date")
 
 
-MOMENTS = [s for s in SITES if isinstance(s.key.shape, Form) and re.fullmatch(r"\d{4}-\d\d-\d\dT\d\d:\d\d", str(value_of(s)))]
+MOMENTS = [
+    s for s in SITES if isinstance(s.key.shape, Form) and re.fullmatch(r"\d{4}-\d\d-\d\dT\d\d:\d\d", str(value_of(s)))
+]
 
 
 def test_there_are_dates_and_moments_among_the_samples() -> None:
@@ -268,7 +309,21 @@ def test_there_are_dates_and_moments_among_the_samples() -> None:
 
 
 @pytest.mark.parametrize("site", MOMENTS, ids=lambda s: s.name)
-@pytest.mark.parametrize("wrong", ["2027-03-13", "10:30", "2027-03-13T25:00", "2027-02-30T10:30", "2027-03-13T10:30:15", "2027-03-13T10.30", "13/3/2027 10:30", "2027-03-13T10:30 pm", "２０２７-03-13T10:30", "now"])
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        "2027-03-13",
+        "10:30",
+        "2027-03-13T25:00",
+        "2027-02-30T10:30",
+        "2027-03-13T10:30:15",
+        "2027-03-13T10.30",
+        "13/3/2027 10:30",
+        "2027-03-13T10:30 pm",
+        "２０２７-03-13T10:30",
+        "now",
+    ],
+)
 def test_a_moment_is_read_in_one_form_only(site: Site, wrong: str) -> None:
     assert only_at_value(site, wrong).name in {"not-a-moment", "no-such-date"}
 
@@ -293,7 +348,11 @@ def test_an_empty_list_is_named_where_something_must_stand(site: Site) -> None:
         assert only_at_value(site, []).name == "value-missing"
 
 
-@pytest.mark.parametrize("site", [s for s in SITES if isinstance(s.key.shape, (ListOf, OneOrMore)) and isinstance(value_of(s), list)], ids=lambda s: s.name)
+@pytest.mark.parametrize(
+    "site",
+    [s for s in SITES if isinstance(s.key.shape, (ListOf, OneOrMore)) and isinstance(value_of(s), list)],
+    ids=lambda s: s.name,
+)
 def test_each_slip_in_a_list_is_named_in_its_own_line(site: Site) -> None:
     first = (*site.path, 0)
     written = write(changed(data_of(site), first, Raw("")))

@@ -70,7 +70,11 @@ def planned(folder: Path, *parts: Protocol) -> Plan | None:
 def pairs(folder: Path) -> list[tuple[Protocol, Protocol]]:
     """All pairs that can be joined and whose parts can each be planned alone."""
     able = [part for part in parts_of(book(folder)) if planned(folder, part) is not None]
-    return [pair for pair in combinations(able, 2) if pair[0].protocol != pair[1].protocol and planned(folder, *pair) is not None]
+    return [
+        pair
+        for pair in combinations(able, 2)
+        if pair[0].protocol != pair[1].protocol and planned(folder, *pair) is not None
+    ]
 
 
 def openings(plan: Plan) -> list[datetime]:
@@ -186,9 +190,19 @@ def test_a_contact_layer_that_is_always_laid_wins_over_one_laid_on_a_wound_only(
     padded, cover = found.protocols["padded-limb-support"], found.protocols["closed-wound-cover"]
 
     def with_contact(part: Protocol, needed_if: str | None) -> Protocol:
-        return replace(part, layers=tuple(replace(layer, needed_if=needed_if) if layer.layer == "contact" else layer for layer in part.layers))
+        return replace(
+            part,
+            layers=tuple(
+                replace(layer, needed_if=needed_if) if layer.layer == "contact" else layer for layer in part.layers
+            ),
+        )
 
-    for one, other, winner in ((None, "wound", padded), ("wound", None, cover), ("wound", "incision or wound", cover), ("incision or wound", "wound", padded)):
+    for one, other, winner in (
+        (None, "wound", padded),
+        ("wound", None, cover),
+        ("wound", "incision or wound", cover),
+        ("incision or wound", "wound", padded),
+    ):
         joined = blend([with_contact(padded, one), with_contact(cover, other)])
         decision = next(d for d in joined.decisions if d.key == "layer contact")
         assert decision.by == winner.name

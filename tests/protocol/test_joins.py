@@ -119,7 +119,10 @@ def test_a_join_drops_no_duration_that_could_end_first(one: Limit, other: Limit)
     kept = {(d.seconds, d.calendar) for d in joined.durations}
     for possible, length in zip(earliest, (*one.durations, *other.durations), strict=True):
         if (length.seconds, length.calendar) not in kept:
-            assert any(d.seconds <= possible or (d.calendar == length.calendar and d.seconds <= length.seconds) for d in joined.durations)
+            assert any(
+                d.seconds <= possible or (d.calendar == length.calendar and d.seconds <= length.seconds)
+                for d in joined.durations
+            )
 
 
 @pytest.mark.parametrize(
@@ -143,7 +146,9 @@ def test_the_more_trained_watcher_wins_whoever_looks_sooner() -> None:
 
 
 def test_a_plain_end_caps_every_reason() -> None:
-    joined = stricter_removal(Removal(None, {"swelling": limit("3 d"), "incision": limit("14 d")}), Removal(limit("10 d")))
+    joined = stricter_removal(
+        Removal(None, {"swelling": limit("3 d"), "incision": limit("14 d")}), Removal(limit("10 d"))
+    )
     assert {reason: str(end) for reason, end in joined.by_reason.items()} == {"swelling": "3 d", "incision": "10 d"}
     assert str(joined.plain) == "10 d"
 

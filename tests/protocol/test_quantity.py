@@ -73,7 +73,16 @@ def test_any_other_spelling_is_refused_by_its_name(text: str, dimension: str, na
     assert "one of ``" not in refused.value.fix
 
 
-@pytest.mark.parametrize(("text", "fix"), [("7,5 cm", "`7.5`"), ("010 cm", "`10`"), ("00 cm", "`0`"), ("00.5 cm", "`0.5`"), ("24", "`24 mm` or `24 cm` or `24 m`")])
+@pytest.mark.parametrize(
+    ("text", "fix"),
+    [
+        ("7,5 cm", "`7.5`"),
+        ("010 cm", "`10`"),
+        ("00 cm", "`0`"),
+        ("00.5 cm", "`0.5`"),
+        ("24", "`24 mm` or `24 cm` or `24 m`"),
+    ],
+)
 def test_the_fix_is_the_very_text_to_type(text: str, fix: str) -> None:
     with pytest.raises(Unreadable) as refused:
         amount(text, "length")
@@ -82,7 +91,14 @@ def test_the_fix_is_the_very_text_to_type(text: str, fix: str) -> None:
 
 @given(st.text(max_size=30), MARK(sorted(UNITS)))
 def test_any_text_is_read_or_refused(text: str, dimension: str) -> None:
-    for read in (lambda t: amount(t, dimension), duration, window, limit, lambda t: band(t, "mass"), lambda t: plain_number(t, "write a number")):
+    for read in (
+        lambda t: amount(t, dimension),
+        duration,
+        window,
+        limit,
+        lambda t: band(t, "mass"),
+        lambda t: plain_number(t, "write a number"),
+    ):
         try:
             read(text)
         except Unreadable as refused:
@@ -91,7 +107,15 @@ def test_any_text_is_read_or_refused(text: str, dimension: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "seconds", "calendar"), [("15 min", 900, False), ("24 h", 86400, False), ("1.5 h", 5400, False), ("7 d", 604800, True), ("2 wk", 1209600, True), ("366 d", 31622400, True)]
+    ("text", "seconds", "calendar"),
+    [
+        ("15 min", 900, False),
+        ("24 h", 86400, False),
+        ("1.5 h", 5400, False),
+        ("7 d", 604800, True),
+        ("2 wk", 1209600, True),
+        ("366 d", 31622400, True),
+    ],
 )
 def test_times(text: str, seconds: int, calendar: bool) -> None:
     assert duration(text) == Duration(seconds, calendar)
@@ -143,7 +167,17 @@ def test_bands_hold_their_lower_end_and_not_their_upper() -> None:
         assert [b.holds(kilos) for b in (low, mid, top)] == [b is holder for b in (low, mid, top)]
 
 
-@pytest.mark.parametrize(("text", "name"), [("5 to 10 kg", "number-without-unit"), ("10 kg to 5 kg", "band-reversed"), ("5 kg", "not-a-band"), ("5 kg to 5 kg", "band-reversed"), ("5-10 kg", "not-a-band"), ("10 kg or more", "not-a-band")])
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("5 to 10 kg", "number-without-unit"),
+        ("10 kg to 5 kg", "band-reversed"),
+        ("5 kg", "not-a-band"),
+        ("5 kg to 5 kg", "band-reversed"),
+        ("5-10 kg", "not-a-band"),
+        ("10 kg or more", "not-a-band"),
+    ],
+)
 def test_bands_that_hold_nothing_are_refused(text: str, name: str) -> None:
     with pytest.raises(Unreadable) as refused:
         band(text, "mass")

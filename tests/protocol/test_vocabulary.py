@@ -17,9 +17,18 @@ from generator.source.text import read_tree
 from tests.protocol.samples import problems_in, samples
 from tests.protocol.writing import Path, at, changed, renamed, write
 
-CLINIC, STOCK, SIGNS, MODIFIERS = ("protocols/clinic.yaml", "protocols/stock.yaml", "protocols/signs.yaml", "protocols/modifiers.yaml")
+CLINIC, STOCK, SIGNS, MODIFIERS = (
+    "protocols/clinic.yaml",
+    "protocols/stock.yaml",
+    "protocols/signs.yaml",
+    "protocols/modifiers.yaml",
+)
 WRAP: Path = ("materials", "cohesive wrap")
-CAST, BLENDED, WOUND = "extra/protocols/cast.yaml", "protocols/open-fracture-before-fixation.yaml", "protocols/open-wound.yaml"
+CAST, BLENDED, WOUND = (
+    "extra/protocols/cast.yaml",
+    "protocols/open-fracture-before-fixation.yaml",
+    "protocols/open-wound.yaml",
+)
 
 
 def told(name: str, data: Any) -> list[tuple[str, int, int]]:
@@ -100,7 +109,11 @@ VALUES = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("name", "path", "typed", "problem"), VALUES, ids=[f"{'.'.join(map(str, p[-2:]))} {t[:25]!r}" for _, p, t, _ in VALUES])
+@pytest.mark.parametrize(
+    ("name", "path", "typed", "problem"),
+    VALUES,
+    ids=[f"{'.'.join(map(str, p[-2:]))} {t[:25]!r}" for _, p, t, _ in VALUES],
+)
 def test_a_value_in_a_wrong_form_is_named(name: str, path: Path, typed: str, problem: str | None) -> None:
     data = changed(samples()[name][1], path, typed)
     written = write(data)
@@ -128,7 +141,13 @@ def test_several_slips_of_one_file_are_all_told_in_one_run() -> None:
     data = renamed(data, ("owner", "never"), "nevver")
     data = changed(data, ("layers", 2, "passes"), ["2"])
     data = changed(data, ("species",), [])
-    assert sorted(name for name, _, _ in told(CAST, data)) == ["not-a-whole-number", "number-without-unit", "unknown-key", "value-missing", "wrong-form"]
+    assert sorted(name for name, _, _ in told(CAST, data)) == [
+        "not-a-whole-number",
+        "number-without-unit",
+        "unknown-key",
+        "value-missing",
+        "wrong-form",
+    ]
 
 
 @pytest.mark.parametrize(
@@ -148,7 +167,10 @@ def test_the_keys_tell_which_kind_of_file_it_is(text: str, record: Any) -> None:
 @pytest.mark.parametrize("text", ["- a\n- b", "just words", "42", "true", "[]", "''"])
 def test_a_file_that_is_no_group_of_keys_is_named_once(kind: str, text: str) -> None:
     problems = problems_in(kind, text)
-    assert [(p.name, p.span.line, p.span.column) for p in problems] in ([("wrong-form", 1, 1)], [("value-missing", 1, 1)])
+    assert [(p.name, p.span.line, p.span.column) for p in problems] in (
+        [("wrong-form", 1, 1)],
+        [("value-missing", 1, 1)],
+    )
     assert "write" in problems[0].fix
 
 
@@ -159,14 +181,49 @@ def test_a_file_with_nothing_in_its_braces_asks_for_each_key_once(kind: str) -> 
     assert {p.name for p in problems} <= {"key-missing", "first-or-began"}
 
 
-@pytest.mark.parametrize(("typed", "meant"), [("paddding", "padding"), ("conforming", "conforming gauze"), ("gauze", "conforming gauze"), ("wrap", "cohesive wrap"), ("chnage_every", "change_every"), ("zzzz", None), ("", None)])
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("paddding", "padding"),
+        ("conforming", "conforming gauze"),
+        ("gauze", "conforming gauze"),
+        ("wrap", "cohesive wrap"),
+        ("chnage_every", "change_every"),
+        ("zzzz", None),
+        ("", None),
+    ],
+)
 def test_the_nearest_word_is_found_by_spelling_then_by_a_shared_part(typed: str, meant: str | None) -> None:
     assert nearest(typed, ["padding", "conforming gauze", "cohesive wrap", "change_every", "outer"]) == meant
 
 
 # Values of every form that a hand, a spreadsheet or another program might leave behind.
 _DEBRIS = st.one_of(
-    st.text(max_size=20), st.sampled_from(["true", "~", "null", "[]", "{}", "1e3", "010", "1,5", "２", "{pet}", "<b>", "50 %", "../../x", "- ", "2027-02-30", "12 h to", "@", "é" * 500, "[[[]]]", "{a: {b: c}}"])
+    st.text(max_size=20),
+    st.sampled_from(
+        [
+            "true",
+            "~",
+            "null",
+            "[]",
+            "{}",
+            "1e3",
+            "010",
+            "1,5",
+            "２",
+            "{pet}",
+            "<b>",
+            "50 %",
+            "../../x",
+            "- ",
+            "2027-02-30",
+            "12 h to",
+            "@",
+            "é" * 500,
+            "[[[]]]",
+            "{a: {b: c}}",
+        ]
+    ),
 )
 
 
@@ -180,7 +237,14 @@ def test_debris_in_any_place_is_read_or_refused_and_never_crashes(data: st.DataO
         step = data.draw(st.sampled_from(list(node) if isinstance(node, dict) else range(len(node))))
         path, node = (*path, step), at(sound, (*path, step))
     debris: Any = data.draw(_DEBRIS)
-    if any(ord(c) < 32 or 0x7F <= ord(c) < 0xA0 or 0xD800 <= ord(c) < 0xE000 or c in "\u2028\u2029\ufeff" or ord(c) > 0xFFFD for c in debris):
+    if any(
+        ord(c) < 32
+        or 0x7F <= ord(c) < 0xA0
+        or 0xD800 <= ord(c) < 0xE000
+        or c in "\u2028\u2029\ufeff"
+        or ord(c) > 0xFFFD
+        for c in debris
+    ):
         return  # such letters never get past the reader: tests/source
     try:
         text = write(changed(sound, path, debris)).text

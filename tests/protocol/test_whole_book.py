@@ -19,7 +19,11 @@ from tests.protocol.samples import READERS, Site, keys_in, samples
 from tests.protocol.test_every_key import wrong_form
 from tests.protocol.writing import Raw, changed, renamed, without, write
 
-SHIPPED = [name for name, (kind, _) in samples().items() if kind in ("protocol", "staged", "blend") and not name.startswith("extra/")]
+SHIPPED = [
+    name
+    for name, (kind, _) in samples().items()
+    if kind in ("protocol", "staged", "blend") and not name.startswith("extra/")
+]
 
 
 @cache

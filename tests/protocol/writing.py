@@ -47,7 +47,13 @@ def _quoted(text: str) -> str:
         reading = read_tree(f"a: {trial}\nb:\n  - {trial}".encode(), "x")
         if isinstance(reading.tree, Entries) and not reading.problems:
             one, two = reading.tree.get("a"), reading.tree.get("b")
-            if isinstance(one, Scalar) and one.text == text and isinstance(two, Items) and isinstance(two.items[0], Scalar) and two.items[0].text == text:
+            if (
+                isinstance(one, Scalar)
+                and one.text == text
+                and isinstance(two, Items)
+                and isinstance(two.items[0], Scalar)
+                and two.items[0].text == text
+            ):
                 return trial
     raise ValueError(text)
 
@@ -104,7 +110,11 @@ def without(data: Any, path: Path) -> Any:
 def renamed(data: Any, path: Path, name: str | None) -> Any:
     """A copy in which the key at `path` has another name, or none at all."""
     parent = at(data, path[:-1])
-    kept = {(name if key == path[-1] and name is not None else key): value for key, value in parent.items() if key != path[-1] or name is not None}
+    kept = {
+        (name if key == path[-1] and name is not None else key): value
+        for key, value in parent.items()
+        if key != path[-1] or name is not None
+    }
     return changed(data, path[:-1], kept)
 
 

@@ -43,7 +43,9 @@ def moment(text: str) -> datetime:
     return datetime.fromisoformat(text)
 
 
-@pytest.mark.parametrize(("name", "instant", "before", "after"), CHANGES, ids=[f"{row[0]} {row[1][:10]}" for row in CHANGES])
+@pytest.mark.parametrize(
+    ("name", "instant", "before", "after"), CHANGES, ids=[f"{row[0]} {row[1][:10]}" for row in CHANGES]
+)
 def test_the_clocks_change_at_the_instant_of_the_tz_database(name: str, instant: str, before: str, after: str) -> None:
     there = zone(name)
     last, first = moment(instant) - timedelta(seconds=1), moment(instant)
@@ -71,11 +73,17 @@ ELAPSED = [
 ]
 
 
-@pytest.mark.parametrize(("name", "start", "hours", "clock", "utc"), ELAPSED, ids=[f"{r[1]} + {r[2]} h" for r in ELAPSED])
+@pytest.mark.parametrize(
+    ("name", "start", "hours", "clock", "utc"), ELAPSED, ids=[f"{r[1]} + {r[2]} h" for r in ELAPSED]
+)
 def test_hours_elapse_across_a_change(name: str, start: str, hours: int, clock: str, utc: str) -> None:
     there = zone(name)
     began = located(moment(start), there)
-    for end in (later(began, hours * 3600, there), end_of(began, limit(f"{hours} h"), there), opening_of(began, limit(f"{hours} h"), there)):
+    for end in (
+        later(began, hours * 3600, there),
+        end_of(began, limit(f"{hours} h"), there),
+        opening_of(began, limit(f"{hours} h"), there),
+    ):
         assert end == moment(utc)
         assert end.replace(tzinfo=None) == moment(clock)
     wrong = datetime(began.year, began.month, began.day, began.hour, tzinfo=there) + timedelta(hours=hours)
@@ -96,8 +104,12 @@ GAPS_AND_FOLDS = [
 ]
 
 
-@pytest.mark.parametrize(("name", "typed", "utc", "shown"), GAPS_AND_FOLDS, ids=[f"{r[0]} {r[1]}" for r in GAPS_AND_FOLDS])
-def test_a_skipped_time_is_read_by_the_offset_before_and_a_repeated_one_is_its_first(name: str, typed: str, utc: str, shown: str) -> None:
+@pytest.mark.parametrize(
+    ("name", "typed", "utc", "shown"), GAPS_AND_FOLDS, ids=[f"{r[0]} {r[1]}" for r in GAPS_AND_FOLDS]
+)
+def test_a_skipped_time_is_read_by_the_offset_before_and_a_repeated_one_is_its_first(
+    name: str, typed: str, utc: str, shown: str
+) -> None:
     got = located(moment(typed), zone(name))
     assert got == moment(utc)
     assert got.isoformat() == moment(shown).isoformat(), "a skipped time is printed as the time the clock really showed"
@@ -124,7 +136,9 @@ WHOLE_DAYS = [
 
 
 @pytest.mark.parametrize(("start", "length", "end", "_why"), WHOLE_DAYS, ids=[r[3] for r in WHOLE_DAYS])
-def test_whole_days_end_at_the_clock_or_elapsed_whichever_is_sooner(start: str, length: str, end: str, _why: str) -> None:
+def test_whole_days_end_at_the_clock_or_elapsed_whichever_is_sooner(
+    start: str, length: str, end: str, _why: str
+) -> None:
     there = zone("America/New_York")
     assert end_of(located(moment(start), there), limit(length), there).isoformat(timespec="minutes") == end
 
@@ -158,15 +172,22 @@ def test_months_end_on_the_same_day_or_the_last_of_the_month(born: date, months:
 
 
 def test_midnight_that_ends_a_day_is_the_next_days_first_moment() -> None:
-    assert at(date(2027, 3, 13), None, zone("America/New_York")).isoformat(timespec="minutes") == "2027-03-14T00:00-05:00"
+    assert (
+        at(date(2027, 3, 13), None, zone("America/New_York")).isoformat(timespec="minutes") == "2027-03-14T00:00-05:00"
+    )
     # Santiago's 5 September has no midnight: the clocks jump from 23:59:59 to 01:00.
     assert at(date(2027, 9, 4), None, zone("America/Santiago")) == moment("2027-09-05T04:00Z")
     assert at(date(2027, 9, 4), time(22), zone("America/Santiago")) == moment("2027-09-05T02:00Z")
 
 
 ZONES = st.sampled_from([*sorted({row[0] for row in CHANGES}), "Asia/Kathmandu", "Pacific/Apia"])
-MOMENTS = st.datetimes(min_value=datetime(2027, 1, 1), max_value=datetime(2028, 2, 1)).map(lambda m: m.replace(second=0, microsecond=0))  # noqa: DTZ001  as typed, without a zone
-DURATIONS = st.one_of(st.integers(1, 60 * 24 * 20).map(lambda n: Duration(n * 60)), st.integers(1, 30).map(lambda n: Duration(n * 86400, True)))
+MOMENTS = st.datetimes(min_value=datetime(2027, 1, 1), max_value=datetime(2028, 2, 1)).map(
+    lambda m: m.replace(second=0, microsecond=0)
+)
+DURATIONS = st.one_of(
+    st.integers(1, 60 * 24 * 20).map(lambda n: Duration(n * 60)),
+    st.integers(1, 30).map(lambda n: Duration(n * 86400, True)),
+)
 
 
 @given(ZONES, MOMENTS, DURATIONS)
@@ -183,7 +204,9 @@ def test_no_limit_ends_after_its_elapsed_time_or_its_clock_time(name: str, typed
 
 
 @given(ZONES, MOMENTS, DURATIONS, DURATIONS)
-def test_a_join_ends_when_the_first_of_its_two_limits_ends(name: str, typed: datetime, one: Duration, other: Duration) -> None:
+def test_a_join_ends_when_the_first_of_its_two_limits_ends(
+    name: str, typed: datetime, one: Duration, other: Duration
+) -> None:
     there = zone(name)
     start = located(typed, there)
     joined = Limit((one,)).join(Limit((other,)))

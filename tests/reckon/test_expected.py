@@ -114,7 +114,10 @@ def test_finished_girth_pressure_and_cost_are_the_tables(row: dict[str, Any]) ->
 def test_every_visit_is_the_tables_to_the_minute(row: dict[str, Any]) -> None:
     plan = plan_for(row)
     got = sorted((text(e.due) or "", e.kind, text(e.opens), text(e.slot), e.where) for e in plan.events)
-    want = sorted((e["due"], {"first check": "check"}.get(e["kind"], e["kind"]), e["opens"], e["slot"], e["where"]) for e in row["events"])
+    want = sorted(
+        (e["due"], {"first check": "check"}.get(e["kind"], e["kind"]), e["opens"], e["slot"], e["where"])
+        for e in row["events"]
+    )
     assert got == want
 
 
@@ -123,7 +126,11 @@ def test_deadline_end_and_who_decided_are_the_tables(row: dict[str, Any]) -> Non
     plan = plan_for(row)
     want = row["deadline"]
     assert plan.deadline is not None
-    assert (plan.deadline.kind, text(plan.deadline.due), text(plan.deadline.slot)) == (want["kind"], want["due"], want["slot"])
+    assert (plan.deadline.kind, text(plan.deadline.due), text(plan.deadline.slot)) == (
+        want["kind"],
+        want["due"],
+        want["slot"],
+    )
     end = row["remove_by"]
     if end is None or "due" not in end:
         assert plan.remove_by is None
@@ -131,7 +138,9 @@ def test_deadline_end_and_who_decided_are_the_tables(row: dict[str, Any]) -> Non
         assert plan.remove_by is not None
         assert (text(plan.remove_by.due), text(plan.remove_by.slot)) == (end["due"], end["slot"])
     assert plan.go_home is row["go_home"]
-    assert sorted(a.modifier.name for a in plan.modifiers) == sorted(m if isinstance(m, str) else m["name"] for m in row["modifiers"])
+    assert sorted(a.modifier.name for a in plan.modifiers) == sorted(
+        m if isinstance(m, str) else m["name"] for m in row["modifiers"]
+    )
     ours = {d.key: d.by for d in plan.decisions if not d.key.startswith("layer ")}
     for key, who in row["decided_by"].items():
         # Where the two ends of a window come from two hands, the later end is the one that binds.

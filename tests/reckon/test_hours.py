@@ -14,7 +14,10 @@ from generator.reckon.hours import answers_in, is_open, last_slot
 from tests.reckon.zones import zone
 
 NEW_YORK = zone("America/New_York")
-WEEK: Hours = {**{day: (Opening(time(8), time(12, 30)), Opening(time(14), time(18, 30))) for day in range(5)}, 5: (Opening(time(8, 30), time(13)),)}
+WEEK: Hours = {
+    **{day: (Opening(time(8), time(12, 30)), Opening(time(14), time(18, 30))) for day in range(5)},
+    5: (Opening(time(8, 30), time(13)),),
+}
 HALF_HOUR = 1800
 
 
@@ -69,22 +72,40 @@ def stands_open(week: Hours, closed: frozenset[date], start: datetime, visit: in
     day = local[0].date()
     if day in closed:
         return False
-    return any(all(m.date() == day and o.opens <= m.time() <= (o.closes or time.max) for m in local) for o in week.get(day.weekday(), ()))
+    return any(
+        all(m.date() == day and o.opens <= m.time() <= (o.closes or time.max) for m in local)
+        for o in week.get(day.weekday(), ())
+    )
 
 
-ZONES = st.sampled_from(["America/New_York", "Europe/London", "America/Santiago", "Africa/Cairo", "Australia/Lord_Howe", "Asia/Kathmandu"])
-MOMENTS = st.datetimes(min_value=datetime(2027, 3, 1), max_value=datetime(2027, 11, 20)).map(lambda m: m.replace(second=0, microsecond=0))  # noqa: DTZ001  as typed
+ZONES = st.sampled_from(
+    ["America/New_York", "Europe/London", "America/Santiago", "Africa/Cairo", "Australia/Lord_Howe", "Asia/Kathmandu"]
+)
+MOMENTS = st.datetimes(min_value=datetime(2027, 3, 1), max_value=datetime(2027, 11, 20)).map(
+    lambda m: m.replace(second=0, microsecond=0)
+)
 
 
-@given(weeks(), st.frozensets(st.dates(date(2027, 3, 1), date(2027, 11, 25)), max_size=6), ZONES, MOMENTS, st.integers(0, 60 * 72), st.integers(1, 16).map(lambda n: n * 300))
-def test_a_slot_is_the_very_last_minute_that_will_do(week: Hours, closed: frozenset[date], there: str, typed: datetime, minutes: int, visit: int) -> None:
+@given(
+    weeks(),
+    st.frozensets(st.dates(date(2027, 3, 1), date(2027, 11, 25)), max_size=6),
+    ZONES,
+    MOMENTS,
+    st.integers(0, 60 * 72),
+    st.integers(1, 16).map(lambda n: n * 300),
+)
+def test_a_slot_is_the_very_last_minute_that_will_do(
+    week: Hours, closed: frozenset[date], there: str, typed: datetime, minutes: int, visit: int
+) -> None:
     opens = located(typed, zone(there))
     due = later(opens, minutes * 60, zone(there))
     slot = last_slot(week, closed, visit, opens, due, zone(there))
     # Every fifth minute from the last possible one backwards, until one will do.
     trial = due.astimezone(UTC) - timedelta(seconds=visit)
     step = timedelta(minutes=5)
-    while trial >= opens.astimezone(UTC) and not (stands_open(week, closed, trial, 0, there) and stands_open(week, closed, trial, visit, there)):
+    while trial >= opens.astimezone(UTC) and not (
+        stands_open(week, closed, trial, 0, there) and stands_open(week, closed, trial, visit, there)
+    ):
         trial -= step
     found = trial if trial >= opens.astimezone(UTC) else None
     if slot is None:
@@ -98,11 +119,21 @@ def test_a_slot_is_the_very_last_minute_that_will_do(week: Hours, closed: frozen
         # And no later start fits, minute by minute over the next hour.
         for n in range(1, 61):
             at = slot.astimezone(UTC) + timedelta(minutes=n)
-            assert at + timedelta(seconds=visit) > due.astimezone(UTC) or not stands_open(week, closed, at, visit, there)
+            assert at + timedelta(seconds=visit) > due.astimezone(UTC) or not stands_open(
+                week, closed, at, visit, there
+            )
 
 
-@given(weeks(), st.frozensets(st.dates(date(2027, 3, 1), date(2027, 3, 20)), max_size=3), st.dates(date(2027, 3, 1), date(2027, 3, 20)), MOMENTS, st.integers(60, 60 * 96))
-def test_closing_one_more_day_moves_a_slot_earlier_or_takes_it_away(week: Hours, closed: frozenset[date], day: date, typed: datetime, minutes: int) -> None:
+@given(
+    weeks(),
+    st.frozensets(st.dates(date(2027, 3, 1), date(2027, 3, 20)), max_size=3),
+    st.dates(date(2027, 3, 1), date(2027, 3, 20)),
+    MOMENTS,
+    st.integers(60, 60 * 96),
+)
+def test_closing_one_more_day_moves_a_slot_earlier_or_takes_it_away(
+    week: Hours, closed: frozenset[date], day: date, typed: datetime, minutes: int
+) -> None:
     opens = located(typed.replace(month=3, day=min(typed.day, 20)), NEW_YORK)
     due = later(opens, minutes * 60, NEW_YORK)
     before = last_slot(week, closed, HALF_HOUR, opens, due, NEW_YORK)

@@ -48,7 +48,9 @@ def test_the_conventional_millimetre_of_mercury_is_the_weight_of_its_column() ->
         pytest.param("1", 1, "23", "10", 20.09, 20.09, id="P4"),
     ],
 )
-def test_pressure_of_worked_cases(tension: str, count: int, girth: str, width: str, published: float, exact: float) -> None:
+def test_pressure_of_worked_cases(
+    tension: str, count: int, girth: str, width: str, published: float, exact: float
+) -> None:
     got = flat(tension, count, girth, width)
     assert got == pytest.approx(published, abs=0.01)
     assert got * 4621.654 / 4620 == pytest.approx(exact, abs=0.01)
@@ -67,14 +69,17 @@ def test_tension_for_each_cm_of_width_p6() -> None:
         assert got * 4621.654 / 4620 == pytest.approx(61.47, abs=0.01)
 
 
-@pytest.mark.parametrize(("target", "tension"), [(40, "0.9957"), (20, "0.4978"), (30, "0.7468")], ids=["P7", "P8 light", "P8 moderate"])
+@pytest.mark.parametrize(
+    ("target", "tension"), [(40, "0.9957"), (20, "0.4978"), (30, "0.7468")], ids=["P7", "P8 light", "P8 moderate"]
+)
 def test_the_tension_worked_backwards_gives_the_target_again(target: int, tension: str) -> None:
     # Targets of BS 7505 as described by the Surgical Materials Testing Laboratory; T is rounded to 0.0001 kgf.
     assert flat(tension, 2, "23", "10") == pytest.approx(target, abs=0.01)
 
 
 @pytest.mark.parametrize(
-    ("girth", "pressure"), [("6", 41.07), ("8", 30.80), ("10", 24.64), ("12", 20.53), ("15", 16.43), ("20", 12.32), ("25", 9.86)]
+    ("girth", "pressure"),
+    [("6", 41.07), ("8", 30.80), ("10", 24.64), ("12", 20.53), ("15", 16.43), ("20", 12.32), ("25", 9.86)],
 )
 def test_the_same_hands_press_harder_on_a_thinner_limb_p9(girth: str, pressure: float) -> None:
     assert flat("0.2", 2, girth, "7.5") == pytest.approx(pressure, abs=0.01)
@@ -111,7 +116,9 @@ POSITIVE = st.fractions(min_value=F(1, 10), max_value=60, max_denominator=100)
 
 
 @given(POSITIVE, POSITIVE, POSITIVE)
-def test_pressure_doubles_with_half_the_girth_half_the_width_or_twice_the_tension_p11(tension: F, girth: F, width: F) -> None:
+def test_pressure_doubles_with_half_the_girth_half_the_width_or_twice_the_tension_p11(
+    tension: F, girth: F, width: F
+) -> None:
     one = ring_pressure(tension, girth, width)
     assert ring_pressure(tension, girth / 2, width) == 2 * one
     assert ring_pressure(tension, girth, width / 2) == 2 * one
@@ -142,7 +149,12 @@ def test_inches_are_not_taken_for_centimetres() -> None:
     assert ring_pressure(F(1), amount("10 in", "length"), F(5)) * F("2.54") == ring_pressure(F(1), F(10), F(5))
 
 
-@given(POSITIVE, st.fractions(min_value=4, max_value=40, max_denominator=10), st.integers(1, 6), st.fractions(min_value=0, max_value=1, max_denominator=50))
+@given(
+    POSITIVE,
+    st.fractions(min_value=4, max_value=40, max_denominator=10),
+    st.integers(1, 6),
+    st.fractions(min_value=0, max_value=1, max_denominator=50),
+)
 def test_a_part_of_a_thickness_counts_by_its_part(tension: F, girth: F, count: int, part: F) -> None:
     below, above = (layer_pressure(tension, girth, F(5), F(n), F(0), F(1, 10)) for n in (count, count + 1))
     got = layer_pressure(tension, girth, F(5), count + part, F(0), F(1, 10))

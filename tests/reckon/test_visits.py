@@ -46,7 +46,15 @@ def elapsed(length: Limit) -> timedelta:
     return timedelta(seconds=min(one.seconds for one in length.durations))
 
 
-def course(limits: Limits, hours: Hours, closed: frozenset[date], there: str, applied: datetime, began: datetime | None = None, goes_home: bool = True) -> Course:
+def course(
+    limits: Limits,
+    hours: Hours,
+    closed: frozenset[date],
+    there: str,
+    applied: datetime,
+    began: datetime | None = None,
+    goes_home: bool = True,
+) -> Course:
     house = replace(clinic(), hours=hours, closed=closed, visit=VISIT)
     return Course(limits, house, zone(there), applied, began or applied, goes_home, {}, {})
 
@@ -76,11 +84,15 @@ def limits_of_a_bandage(draw: st.DrawFn) -> Limits:
     )
 
 
-ZONES = st.sampled_from(["America/New_York", "Europe/London", "America/Santiago", "Africa/Cairo", "Australia/Lord_Howe", "Asia/Kathmandu"])
+ZONES = st.sampled_from(
+    ["America/New_York", "Europe/London", "America/Santiago", "Africa/Cairo", "Australia/Lord_Howe", "Asia/Kathmandu"]
+)
 # Most of the moments lie round the changes of the clocks, where a day is not 24 h long.
-_NEAR = [datetime(2027, m, d) for m, d in ((3, 13), (3, 27), (4, 3), (4, 29), (9, 4), (10, 2), (10, 28), (10, 30), (11, 6))]  # noqa: DTZ001
+_NEAR = [
+    datetime(2027, m, d) for m, d in ((3, 13), (3, 27), (4, 3), (4, 29), (9, 4), (10, 2), (10, 28), (10, 30), (11, 6))
+]
 MOMENTS = st.one_of(
-    st.datetimes(min_value=datetime(2027, 3, 1), max_value=datetime(2027, 11, 20)),  # noqa: DTZ001
+    st.datetimes(min_value=datetime(2027, 3, 1), max_value=datetime(2027, 11, 20)),
     st.builds(lambda day, minutes: day + timedelta(minutes=minutes), st.sampled_from(_NEAR), st.integers(-2880, 2880)),
 ).map(lambda m: m.replace(second=0, microsecond=0))
 CLOSED = st.frozensets(st.dates(date(2027, 3, 1), date(2027, 12, 10)), max_size=25)
@@ -221,9 +233,17 @@ def test_closing_one_more_day_never_moves_a_visit_or_the_deadline_later(case: Ca
 def test_minutes_of_a_pressure_bandage_elapse_over_the_change(began: str, release: str, off: str) -> None:
     there = zone("America/New_York")
     on = located(datetime.fromisoformat(began), there)
-    limits = Limits(check_every=CheckEvery(limit("5 min"), "technician", {}), release=limit("15 min"), remove_by=Removal(limit("20 min")), go_home=False)
+    limits = Limits(
+        check_every=CheckEvery(limit("5 min"), "technician", {}),
+        release=limit("15 min"),
+        remove_by=Removal(limit("20 min")),
+        go_home=False,
+    )
     visits = plan_visits(course(limits, {}, frozenset(), "America/New_York", on, goes_home=False))
-    assert [(e.kind, e.due.isoformat(timespec="minutes")) for e in visits.events if e.kind != "watch"] == [("release", release), ("removal", off)]
+    assert [(e.kind, e.due.isoformat(timespec="minutes")) for e in visits.events if e.kind != "watch"] == [
+        ("release", release),
+        ("removal", off),
+    ]
     assert [(utc(e.due) - utc(on)).seconds // 60 for e in visits.events if e.kind == "watch"] == [5, 10, 15]
     again = plan_visits(course(limits, {}, frozenset(), "America/New_York", later(on, 600, there), on, goes_home=False))
     assert [e.due for e in again.events if e.kind != "watch"] == [e.due for e in visits.events if e.kind != "watch"]
@@ -241,7 +261,9 @@ def test_a_change_that_would_leave_less_than_its_own_minimum_is_the_removal() ->
     assert [e.kind for e in openings(visits)] == ["removal"]
     assert openings(visits)[0].due.date() == date(2027, 6, 11)
     # With the end on day 8 there is room for one.
-    visits = plan_visits(course(replace(limits, remove_by=Removal(limit("8 d"))), hours, frozenset(), "America/New_York", on))
+    visits = plan_visits(
+        course(replace(limits, remove_by=Removal(limit("8 d"))), hours, frozenset(), "America/New_York", on)
+    )
     assert [e.kind for e in openings(visits)] == ["change", "removal"]
 
 

@@ -67,7 +67,11 @@ def test_without_its_inset_the_gauze_would_be_longer() -> None:
     assert to_a_millimetre(float(whole)) == 412.2
     assert to_a_millimetre(float(wrap.relaxed_need(whole, F("0.25"), F("0.1")))) == 362.7
     cut = LIMB.shortened(F(2))
-    assert (float(cut.distal), float(cut.proximal), cut.length) == (pytest.approx(14.6154, abs=1e-4), pytest.approx(21.3846, abs=1e-4), 22)
+    assert (float(cut.distal), float(cut.proximal), cut.length) == (
+        pytest.approx(14.6154, abs=1e-4),
+        pytest.approx(21.3846, abs=1e-4),
+        22,
+    )
 
 
 def test_the_finished_girth_is_23_and_31_cm(maple: Plan) -> None:
@@ -92,7 +96,12 @@ def test_the_visits_across_the_clock_change(maple: Plan) -> None:
     assert change is not None
     assert removal is not None
     # 13 Mar 10:30 EST = 15:30Z; 24 h elapsed is 11:30 EDT on Sunday, closed: the emergency place.
-    assert (text(check.opens), text(check.due), check.slot, check.where) == ("2027-03-13T22:30-05:00", "2027-03-14T11:30-04:00", None, "emergency place")
+    assert (text(check.opens), text(check.due), check.slot, check.where) == (
+        "2027-03-13T22:30-05:00",
+        "2027-03-14T11:30-04:00",
+        None,
+        "emergency place",
+    )
     assert (text(change.due), text(change.slot)) == ("2027-03-20T10:30-04:00", "2027-03-20T10:00-04:00")
     assert (text(removal.due), text(removal.slot)) == ("2027-03-27T10:30-04:00", "2027-03-27T10:00-04:00")
     assert maple.deadline == change, "this application is opened before bandaging ends"

@@ -33,7 +33,9 @@ ROWS = [
 
 
 @pytest.mark.parametrize(("name", "c0", "c1", "s", "w", "by_a", "by_b", "turns"), ROWS, ids=[row[0] for row in ROWS])
-def test_length_of_one_pass_by_both_conventions(name: str, c0: str, c1: str, s: str, w: str, by_a: float, by_b: float, turns: float) -> None:
+def test_length_of_one_pass_by_both_conventions(
+    name: str, c0: str, c1: str, s: str, w: str, by_a: float, by_b: float, turns: float
+) -> None:
     cone, net = Cone(F(c0), F(c1), F(s)), wrap.net_width(F(w), HALF)
     assert float(wrap.pass_length(cone, F(w), HALF, F(0), F(0))) == by_a
     assert wrap.turns_along(cone, net) == pytest.approx(by_b, abs=0.0001)
@@ -47,11 +49,15 @@ def test_the_turns_of_l1_by_a_lay_the_same_strip() -> None:
     pitch = c * math.tan(angle)
     assert math.degrees(angle) == pytest.approx(12.0247, abs=0.0001)
     assert (pitch, s / pitch) == (pytest.approx(2.5561, abs=0.0001), pytest.approx(7.8245, abs=0.0001))
-    assert s / pitch * c / math.cos(angle) == pytest.approx(float(wrap.pass_length(Cone(F(12), F(12), F(20)), F(5), HALF, F(0), F(0))))
+    assert s / pitch * c / math.cos(angle) == pytest.approx(
+        float(wrap.pass_length(Cone(F(12), F(12), F(20)), F(5), HALF, F(0), F(0)))
+    )
 
 
 @pytest.mark.parametrize("row", ROWS, ids=[row[0] for row in ROWS])
-def test_the_two_conventions_differ_by_one_to_three_percent(row: tuple[str, str, str, str, str, float, float, float]) -> None:
+def test_the_two_conventions_differ_by_one_to_three_percent(
+    row: tuple[str, str, str, str, str, float, float, float],
+) -> None:
     assert 1.013 < row[6] / row[5] < 1.032
 
 
@@ -63,7 +69,10 @@ def start_of_pass(cone: Cone, width: F, thickness: F, passes: int) -> list[F]:
 
 def start_of_pass_b(cone: Cone, width: F, thickness: F, passes: int) -> float:
     grown = [wrap.growth(wrap.pass_thickness(thickness, HALF) * n) for n in range(passes)]
-    return sum(wrap.turns_along(Cone(cone.distal + g, cone.proximal + g, cone.length), wrap.net_width(width, HALF)) for g in grown)
+    return sum(
+        wrap.turns_along(Cone(cone.distal + g, cone.proximal + g, cone.length), wrap.net_width(width, HALF))
+        for g in grown
+    )
 
 
 # The sum by B of G2 was worked again by integrating each pass in 20 000 steps: 103.190 + 127.664 + 152.365 + 177.192.
@@ -79,7 +88,13 @@ G2 = (Cone(F(10), F(20), F(25)), F("7.5"), F("0.3"), 4)
     ],
 )
 def test_growth_by_pass(
-    case: tuple[Cone, F, F, int], girths: tuple[float, float], single: list[float], total: float, total_b: float, mid: float, short: float
+    case: tuple[Cone, F, F, int],
+    girths: tuple[float, float],
+    single: list[float],
+    total: float,
+    total_b: float,
+    mid: float,
+    short: float,
 ) -> None:
     cone, width, thickness, passes = case
     grown = wrap.growth(wrap.pass_thickness(thickness, HALF) * passes)
@@ -105,8 +120,19 @@ SHARE = st.fractions(min_value=0, max_value=F(67, 100), max_denominator=100)
 THIN = st.fractions(min_value=F(1, 100), max_value=1, max_denominator=100)
 
 
-@given(GIRTH, GIRTH, st.fractions(min_value=2, max_value=60, max_denominator=20), st.fractions(min_value=1, max_value=15, max_denominator=4), SHARE, THIN, st.integers(1, 8), st.fractions(min_value=0, max_value=3, max_denominator=20))
-def test_strip_times_width_times_thickness_is_the_volume_of_the_wall(c0: F, c1: F, s: F, w: F, o: F, t: F, passes: int, under: F) -> None:
+@given(
+    GIRTH,
+    GIRTH,
+    st.fractions(min_value=2, max_value=60, max_denominator=20),
+    st.fractions(min_value=1, max_value=15, max_denominator=4),
+    SHARE,
+    THIN,
+    st.integers(1, 8),
+    st.fractions(min_value=0, max_value=3, max_denominator=20),
+)
+def test_strip_times_width_times_thickness_is_the_volume_of_the_wall(
+    c0: F, c1: F, s: F, w: F, o: F, t: F, passes: int, under: F
+) -> None:
     cone = Cone(c0, c1, s)
     assume(wrap.net_width(w, o) < cone.mean)
     strip = wrap.layer_length(cone, w, o, t, passes, under)
@@ -117,7 +143,12 @@ def test_strip_times_width_times_thickness_is_the_volume_of_the_wall(c0: F, c1: 
     assert float(strip * w * t) == pytest.approx(float(s) * ring, rel=1e-9)
 
 
-@given(GIRTH, GIRTH, st.fractions(min_value=8, max_value=60, max_denominator=20), st.fractions(min_value=0, max_value=3, max_denominator=10))
+@given(
+    GIRTH,
+    GIRTH,
+    st.fractions(min_value=8, max_value=60, max_denominator=20),
+    st.fractions(min_value=0, max_value=3, max_denominator=10),
+)
 def test_an_inset_takes_as_much_from_both_ends_and_leaves_the_slope(c0: F, c1: F, s: F, inset: F) -> None:
     cut = Cone(c0, c1, s).shortened(inset)
     assert cut.length == s - 2 * inset
@@ -169,7 +200,10 @@ def test_with_floating_point_the_exact_roll_would_have_been_two() -> None:
     assert 100 * 1.1 > 110
 
 
-@given(st.fractions(min_value=F(1, 100), max_value=5000, max_denominator=1000), st.fractions(min_value=50, max_value=2000, max_denominator=100))
+@given(
+    st.fractions(min_value=F(1, 100), max_value=5000, max_denominator=1000),
+    st.fractions(min_value=50, max_value=2000, max_denominator=100),
+)
 def test_rolls_are_enough_and_never_one_too_many(need: F, roll: F) -> None:
     rolls = wrap.rolls_needed(need, roll)
     assert rolls * roll >= need
@@ -178,7 +212,15 @@ def test_rolls_are_enough_and_never_one_too_many(need: F, roll: F) -> None:
 
 @pytest.mark.parametrize(
     ("girth", "widths"),
-    [("7.99", {"2.5", "5"}), ("8", {"5"}), ("13.99", {"5"}), ("14", {"7.5"}), ("19.99", {"7.5"}), ("20", {"10"}), ("45", {"10"})],
+    [
+        ("7.99", {"2.5", "5"}),
+        ("8", {"5"}),
+        ("13.99", {"5"}),
+        ("14", {"7.5"}),
+        ("19.99", {"7.5"}),
+        ("20", {"10"}),
+        ("45", {"10"}),
+    ],
 )
 def test_width_by_girth_goes_by_half_open_bands(girth: str, widths: set[str]) -> None:
     # House rule: below 8 cm 2.5 or 5; 8 to below 14: 5; 14 to below 20: 7.5; from 20: 10.

@@ -33,7 +33,9 @@ def is_sound(reading: Reading) -> None:
         assert problem.why
         assert problem.fix
         assert problem.name != "unreadable", "every phrase of the parser has a sentence of ours"
-        as_text(problem, lambda span: reading.lines[span.line - 1] if span.line <= len(reading.lines) else None).encode()
+        as_text(
+            problem, lambda span: reading.lines[span.line - 1] if span.line <= len(reading.lines) else None
+        ).encode()
         as_data(problem)
     if reading.tree is None:
         assert any(problem.severity == "error" for problem in reading.problems)
@@ -71,7 +73,12 @@ def test_a_file_cut_off_anywhere_is_read_or_refused(index: int) -> None:
         is_sound(read_tree(data[:end], "x.yaml"))
 
 
-@given(st.integers(0, len(FILES) - 1), st.integers(0, 20_000), st.integers(0, 12), st.text(alphabet=" :-,[]{}'\"\n#\t", max_size=4))
+@given(
+    st.integers(0, len(FILES) - 1),
+    st.integers(0, 20_000),
+    st.integers(0, 12),
+    st.text(alphabet=" :-,[]{}'\"\n#\t", max_size=4),
+)
 @settings(max_examples=150)
 def test_a_file_with_a_few_letters_exchanged_is_read_or_refused(index: int, at: int, gone: int, put: str) -> None:
     data = content(index)

@@ -26,7 +26,7 @@ protocols/open-wound.yaml:4:3: error: duplicate-key: the key `change_every` stan
      |   ^^^^^^^^^^^^
     why: only one of the two could count, and nobody could tell which
     fix: keep one of the two lines and delete the other""",
-    "title: Open limb wound\nfunction: \"Keeps the wound moist\nspecies: [dog]\n": """\
+    'title: Open limb wound\nfunction: "Keeps the wound moist\nspecies: [dog]\n': """\
 protocols/open-wound.yaml:2:11: error: quote-open: a quote that was opened here is not closed
    2 | function: "Keeps the wound moist
      |           ^

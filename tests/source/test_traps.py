@@ -147,7 +147,17 @@ def test_a_text_cut_by_a_comma_in_braces_is_put_together_again() -> None:
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize("text", ["a: 'roll #2'", 'a: "roll #2"', "a: roll # the second", "a: roll  # the second", "a: 1 #! mode", "# a: roll #2\nb: 1"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "a: 'roll #2'",
+        'a: "roll #2"',
+        "a: roll # the second",
+        "a: roll  # the second",
+        "a: 1 #! mode",
+        "# a: roll #2\nb: 1",
+    ],
+)
 def test_a_comment_that_looks_like_one_is_no_trap(text: str) -> None:
     assert read(text).problems == ()
 
@@ -162,7 +172,13 @@ LOOKALIKES = [
 
 @pytest.mark.parametrize("text", LOOKALIKES)
 def test_a_value_is_the_text_that_was_typed(text: str) -> None:
-    for line in (f"a: {text}", f"a: '{text}'", f"{text}: a", f"- {text}", f"{{a: {text}}}" if text != "1,5" else f"[{text!r}]"):
+    for line in (
+        f"a: {text}",
+        f"a: '{text}'",
+        f"{text}: a",
+        f"- {text}",
+        f"{{a: {text}}}" if text != "1,5" else f"[{text!r}]",
+    ):
         reading = read(line)
         assert reading.problems == (), line
         found = []
@@ -178,7 +194,18 @@ def test_a_value_is_the_text_that_was_typed(text: str) -> None:
         assert text in found
 
 
-@pytest.mark.parametrize(("text", "is_empty"), [("a:", True), ("a: ~", True), ("a: null", True), ("a: ''", False), ("a: '~'", False), ("a: 'null'", False), ("a: Null", False)])
+@pytest.mark.parametrize(
+    ("text", "is_empty"),
+    [
+        ("a:", True),
+        ("a: ~", True),
+        ("a: null", True),
+        ("a: ''", False),
+        ("a: '~'", False),
+        ("a: 'null'", False),
+        ("a: Null", False),
+    ],
+)
 def test_nothing_is_told_apart_from_its_name_in_quotes(text: str, is_empty: bool) -> None:
     tree = read(text).tree
     assert isinstance(tree, Entries)
@@ -195,7 +222,9 @@ def test_every_line_ending_and_a_leading_mark_are_accepted(ending: str, mark: by
     assert reading.lines == ("a: 1", "b: é", "c: !x 3")
 
 
-@pytest.mark.parametrize("text", ["Zoë", "Zoe\u0308", "مریم\u200cها", "क\u094d\u200dष", "👩\u200d⚕", "Łukasz", "Петр", "小雪"])
+@pytest.mark.parametrize(
+    "text", ["Zoë", "Zoe\u0308", "مریم\u200cها", "क\u094d\u200dष", "👩\u200d⚕", "Łukasz", "Петр", "小雪"]
+)
 def test_letters_of_every_script_and_their_joiners_are_kept_as_typed(text: str) -> None:
     reading = read(f"name: {text}")
     assert reading.problems == ()
@@ -269,11 +298,21 @@ def test_a_duplicate_names_the_place_of_the_first() -> None:
 
 def test_all_problems_of_a_file_are_found_in_one_run() -> None:
     text = "a: &x 1\nb: *x\nc: !y 2\na: 3\n<<: {}\n"
-    assert said(read(text)) == [("anchor", 1, 4), ("alias", 2, 4), ("tag", 3, 4), ("duplicate-key", 4, 1), ("merge-key", 5, 1)]
+    assert said(read(text)) == [
+        ("anchor", 1, 4),
+        ("alias", 2, 4),
+        ("tag", 3, 4),
+        ("duplicate-key", 4, 1),
+        ("merge-key", 5, 1),
+    ]
 
 
 def test_hidden_letters_are_all_found_in_one_run() -> None:
-    assert said(read("a: \u200bx\nb:\t2\nc: y\u202e")) == [("hidden-character", 1, 4), ("tab", 2, 3), ("hidden-character", 3, 5)]
+    assert said(read("a: \u200bx\nb:\t2\nc: y\u202e")) == [
+        ("hidden-character", 1, 4),
+        ("tab", 2, 3),
+        ("hidden-character", 3, 5),
+    ]
 
 
 def test_keys_that_look_equal_to_another_reader_are_two_keys() -> None:

@@ -98,9 +98,7 @@ def build(folder: Path = HERE) -> list[dict[str, Any]]:
                 }
             )
             (folder / f"OFL-{family}.txt").write_text(f"{rights}\n\n{_open_font_licence()}", encoding="utf-8")
-    (folder / "fonts.json").write_text(
-        json.dumps(records, indent=1, ensure_ascii=False) + "\n", encoding="utf-8"
-    )
+    (folder / "fonts.json").write_text(json.dumps(records, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
     return records
 
 

@@ -116,10 +116,7 @@ def _explicit(paragraph: _Paragraph) -> None:
             classes[place] = override or kind
             rtl = kind == "RLI"
             if kind == "FSI":
-                rtl = (
-                    _first_strong(kinds, paragraph.ends, place + 1, paragraph.ends.get(place, len(kinds)))
-                    == 1
-                )
+                rtl = _first_strong(kinds, paragraph.ends, place + 1, paragraph.ends.get(place, len(kinds))) == 1
             deeper = _next_level(level, rtl=rtl)
             if deeper <= _DEEPEST and not lost_isolates and not lost_embeddings:
                 valid_isolates += 1
@@ -196,9 +193,7 @@ class _Sequence:
         self._weak()
         self._brackets()
         self._neutral()
-        rise = (
-            {"L": 0, "R": 1, "AN": 2, "EN": 2} if self.level % 2 == 0 else {"L": 1, "R": 0, "AN": 1, "EN": 1}
-        )
+        rise = {"L": 0, "R": 1, "AN": 2, "EN": 2} if self.level % 2 == 0 else {"L": 1, "R": 0, "AN": 1, "EN": 1}
         for place, kind in zip(self.places, self.kinds, strict=True):  # I1, I2
             self.paragraph.levels[place] = self.level + rise.get(kind, 0)
 

@@ -89,8 +89,7 @@ class TextBlock(Flowable):  # type: ignore[misc]
             tuple(Piece(run.text, run.bold or style.bold, run.language or language) for run in runs), language
         )
         self._paints = tuple(
-            Paint(run.colour or style.colour, mark if run.mark is None else run.mark, run.link)
-            for run in runs
+            Paint(run.colour or style.colour, mark if run.mark is None else run.mark, run.link) for run in runs
         )
         self._start, self._stop = 0, len(self._paragraph.text)
         self._lines: list[Line] = []

@@ -29,6 +29,4 @@ CLOSERS = frozenset(CLOSER_OF.values())
 
 # BidiMirroring.txt for brackets, angle quotation marks and the signs of comparison we ship.
 _MIRRORED = _PAIRS + "<>\u00ab\u00bb\u2039\u203a\u2264\u2265"
-MIRROR = {
-    ord(a): b for pair in zip(_MIRRORED[::2], _MIRRORED[1::2], strict=True) for a, b in (pair, pair[::-1])
-}
+MIRROR = {ord(a): b for pair in zip(_MIRRORED[::2], _MIRRORED[1::2], strict=True) for a, b in (pair, pair[::-1])}

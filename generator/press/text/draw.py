@@ -73,9 +73,7 @@ def draw_line(
         _link(canvas, reading, paints, y, size)
 
 
-def draw_label(
-    canvas: Any, label: Label, language: str = "en", colours: Mapping[str, str] | None = None
-) -> None:
+def draw_label(canvas: Any, label: Label, language: str = "en", colours: Mapping[str, str] | None = None) -> None:
     """Draw one line of a picture; its mark is the picture's, already open.
 
     The anchor is taken as in a drawing, not as in a text: `start` puts the left end at x in every language.
@@ -89,9 +87,7 @@ def draw_label(
     if not items:
         return
     shift = {"start": 0.0, "middle": 0.5, "end": 1.0}[label.anchor] * width * label.size / 1000
-    draw_line(
-        canvas, items, (Paint(label.colour),), (label.x - shift, label.y), label.size, colours, marked=False
-    )
+    draw_line(canvas, items, (Paint(label.colour),), (label.x - shift, label.y), label.size, colours, marked=False)
 
 
 def measure(text: str, size: float, bold: bool = False, language: str = "en") -> float:
@@ -189,9 +185,7 @@ def _clusters(item: Item) -> list[tuple[tuple[Glyph, ...], str]]:
     return out
 
 
-def _link(
-    canvas: Any, reading: Sequence[tuple[Item, float]], paints: Sequence[Paint], y: float, size: float
-) -> None:
+def _link(canvas: Any, reading: Sequence[tuple[Item, float]], paints: Sequence[Paint], y: float, size: float) -> None:
     def target(pen: tuple[Item, float]) -> tuple[str | None, int]:
         paint = paints[pen[0].owner]
         return paint.link, id(paint.mark)

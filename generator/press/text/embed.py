@@ -104,9 +104,7 @@ class EmbeddedFace:
 
         file = PDFStream(content=data, filters=[pdfdoc.PDFZCompress])
         file.dictionary["Length1"] = len(data)
-        descriptor = PDFDictionary(
-            {"Type": PDFName("FontDescriptor"), "FontName": name, **_measures(small, font)}
-        )
+        descriptor = PDFDictionary({"Type": PDFName("FontDescriptor"), "FontName": name, **_measures(small, font)})
         descriptor["FontFile2"] = self._reference(document, file, "file")
         if self.face.name.endswith("-Bold"):
             descriptor["StemV"], descriptor["FontWeight"] = 140, 700
@@ -131,9 +129,7 @@ class EmbeddedFace:
                 "BaseFont": name,
                 "Encoding": PDFName("Identity-H"),
                 "DescendantFonts": PDFArray([self._reference(document, descendant, "cid")]),
-                "ToUnicode": self._reference(
-                    document, _stream(_to_unicode([text for _, text in self._codes])), "text"
-                ),
+                "ToUnicode": self._reference(document, _stream(_to_unicode([text for _, text in self._codes])), "text"),
             }
         )
         document.idToObject["BasicFonts"].dict[self.resource] = self._reference(document, composite, "font")
@@ -159,9 +155,7 @@ class EmbeddedFace:
         source = self.face.font.face
         wanted = hb.SubsetInput()
         wanted.glyph_set.update(glyphs)
-        wanted.flags = (
-            hb.SubsetFlags.NO_HINTING | hb.SubsetFlags.NO_LAYOUT_CLOSURE | hb.SubsetFlags.NOTDEF_OUTLINE
-        )
+        wanted.flags = hb.SubsetFlags.NO_HINTING | hb.SubsetFlags.NO_LAYOUT_CLOSURE | hb.SubsetFlags.NOTDEF_OUTLINE
         wanted.drop_table_tag_set.update({int.from_bytes(tag.encode(), "big") for tag in _DROPPED})
         for axis in source.axis_infos:
             if axis.tag == "wght" and self.face.weight is not None:

@@ -100,9 +100,7 @@ class Face:
             glyphs = self._shaped[key] = self._shape(*key)
         return glyphs
 
-    def _shape(
-        self, before: str, text: str, after: str, rtl: bool, script: str, language: str
-    ) -> tuple[Glyph, ...]:
+    def _shape(self, before: str, text: str, after: str, rtl: bool, script: str, language: str) -> tuple[Glyph, ...]:
         buffer = hb.Buffer()
         buffer.cluster_level = hb.BufferClusterLevel.MONOTONE_GRAPHEMES
         buffer.add_str(before + text + after, len(before), len(text))

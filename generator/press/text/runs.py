@@ -19,9 +19,7 @@ from generator.press.text.face import Face, Glyph
 from generator.press.text.script import CONTROLS, JOINERS, is_mark, is_rtl, script_of
 
 # Other white space would find no glyph; it means a space.
-_AS_SPACE = str.maketrans(
-    {"\t": " ", "\r": " ", "\v": " ", "\f": " ", "\u0085": " ", "\u2028": "\n", "\u2029": "\n"}
-)
+_AS_SPACE = str.maketrans({"\t": " ", "\r": " ", "\v": " ", "\f": " ", "\u0085": " ", "\u2028": "\n", "\u2029": "\n"})
 _RIGHT_TO_LEFT_KINDS = frozenset({"R", "AL", "AN", "RLE", "RLO", "RLI", "LRE", "LRO"})
 # Where a font has no narrow no-break space, the wide one is printed in its place.
 _STAND_IN = {"\u202f": "\u00a0", "\u2011": "\u2010"}
@@ -133,9 +131,7 @@ class Paragraph:
             after = "".join(self.shown[i] for i in places[last : last + 4])
         shown = "".join(self.shown[i] for i in places[first:last])
         rtl = bool(self.levels[place] & 1)
-        glyphs = self.faces[place].shape(
-            shown, rtl, self.scripts[place], self.languages[place], before, after
-        )
+        glyphs = self.faces[place].shape(shown, rtl, self.scripts[place], self.languages[place], before, after)
         text = "".join(self.text[i] for i in places[first:last])
         if any(glyph.number == 0 for glyph in glyphs):
             lost = {text[glyph.cluster] for glyph in glyphs if glyph.number == 0}
@@ -176,9 +172,7 @@ def prepare(pieces: tuple[Piece, ...], language: str) -> Paragraph:
 
 
 def _levels(text: str, rtl: bool) -> list[int]:
-    if not rtl and (
-        text.isascii() or not any(unicodedata.bidirectional(c) in _RIGHT_TO_LEFT_KINDS for c in text)
-    ):
+    if not rtl and (text.isascii() or not any(unicodedata.bidirectional(c) in _RIGHT_TO_LEFT_KINDS for c in text)):
         # Everything runs one way; isolates would only raise the level by two and change nothing on paper.
         return [0] * len(text)
     found: list[int] = []

@@ -38,9 +38,7 @@ _RIGHT_TO_LEFT = frozenset({"ar", "arc", "ckb", "dv", "fa", "he", "ku", "ps", "s
 
 # What says how text runs or breaks and is never itself a glyph. ZWJ and ZWNJ are not here: they shape
 # letters.
-CONTROLS = frozenset(
-    "\u00ad\u061c\u200b\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2060\u2066\u2067\u2068\u2069\ufeff"
-)
+CONTROLS = frozenset("\u00ad\u061c\u200b\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2060\u2066\u2067\u2068\u2069\ufeff")
 JOINERS = frozenset("\u200c\u200d")
 
 

@@ -21,7 +21,9 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     approved, prepared = protocol.approved_by, protocol.prepared_by
     names = book.clinic.clinicians
     if _same(approved.name, prepared.name):
-        if not (len(names) == 1 and _same(names[0], approved.name) and _same(book.clinic.head_technician, approved.name)):
+        if not (
+            len(names) == 1 and _same(names[0], approved.name) and _same(book.clinic.head_technician, approved.name)
+        ):
             yield Problem(
                 "approved-by-its-author",
                 approved.spans["name"],

@@ -28,8 +28,14 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
 
     def settled(row: Settled) -> Iterator[Problem]:
         if row.part not in slugs:
-            yield Problem("settled-by-stranger", row.spans["part"], f"`{row.part}` is no part of this blend", "what nobody lays cannot decide what is laid",
-                          f"write one of: {', '.join(slugs)}", also=((protocol.span("blend"), "the parts are here"),))
+            yield Problem(
+                "settled-by-stranger",
+                row.spans["part"],
+                f"`{row.part}` is no part of this blend",
+                "what nobody lays cannot decide what is laid",
+                f"write one of: {', '.join(slugs)}",
+                also=((protocol.span("blend"), "the parts are here"),),
+            )
 
     yield from each(protocol.settles, settled)
     yield from _limits(protocol, book)
@@ -43,18 +49,41 @@ def _part(protocol: Protocol, book: Book, part: str) -> Iterator[Problem]:
         return  # It is there and could not be read.
     if other is None:
         close = nearest(name, [known for known in book.protocols if known != protocol.protocol])
-        yield Problem("part-unknown", at, f"there is no protocol `{name}`", "a part that is not found is missing from the animal",
-                      f"write `{close}`, or add the file `{name}.yaml`" if close else f"add the file `{name}.yaml`")
+        yield Problem(
+            "part-unknown",
+            at,
+            f"there is no protocol `{name}`",
+            "a part that is not found is missing from the animal",
+            f"write `{close}`, or add the file `{name}.yaml`" if close else f"add the file `{name}.yaml`",
+        )
     elif other.kind == "blend":
-        yield Problem("part-is-blend", at, f"`{name}` is a blend itself", "whose limit decides could not be told any more", f"take `{name}` out" if name == protocol.protocol else f"write its parts instead: {', '.join(other.blend)}")
+        yield Problem(
+            "part-is-blend",
+            at,
+            f"`{name}` is a blend itself",
+            "whose limit decides could not be told any more",
+            f"take `{name}` out" if name == protocol.protocol else f"write its parts instead: {', '.join(other.blend)}",
+        )
     elif is_unsound(other.stages):
         return
     elif other.stages and not stage:
-        yield Problem("part-without-stage", at, f"`{name}` has stages, and none is named", "the stage decides what may touch the wound",
-                      "write " + " or ".join(f"`{name}@{known}`" for known in other.stages))
+        yield Problem(
+            "part-without-stage",
+            at,
+            f"`{name}` has stages, and none is named",
+            "the stage decides what may touch the wound",
+            "write " + " or ".join(f"`{name}@{known}`" for known in other.stages),
+        )
     elif stage and stage not in other.stages:
-        yield Problem("part-unknown", at, f"`{name}` has no stage `{stage}`", "a part that is not found is missing from the animal",
-                      "write " + " or ".join(f"`{name}@{known}`" for known in other.stages) if other.stages else f"write `{name}`")
+        yield Problem(
+            "part-unknown",
+            at,
+            f"`{name}` has no stage `{stage}`",
+            "a part that is not found is missing from the animal",
+            "write " + " or ".join(f"`{name}@{known}`" for known in other.stages)
+            if other.stages
+            else f"write `{name}`",
+        )
 
 
 def _limits(protocol: Protocol, book: Book) -> Iterator[Problem]:
@@ -69,7 +98,14 @@ def _limits(protocol: Protocol, book: Book) -> Iterator[Problem]:
         single = [Limits(**{key: getattr(part, key)}, spans=part.spans) for part in parts if part is not None]
         joined = getattr(reduce(join_limits, single), key)
         if is_looser(key, own, joined):
-            place = next((part.spans[key] for part in single if getattr(part, key) is not None and is_looser(key, own, getattr(part, key))), None)
+            place = next(
+                (
+                    part.spans[key]
+                    for part in single
+                    if getattr(part, key) is not None and is_looser(key, own, getattr(part, key))
+                ),
+                None,
+            )
             yield Problem(
                 "blend-looser-than-part",
                 protocol.limits.spans[key],

@@ -47,7 +47,12 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     plain = PLAIN_INFLAMMATORY if protocol.kind == "wound.inflammatory" and material.family in PLAIN else None
     most = plain or FAMILIES.get(material.family)
     closed = latest(protocol.limits, "change_every")
-    if most is None or closed is None or is_over_ceiling(protocol, "change_every") or seconds(closed) <= seconds(most[0]):
+    if (
+        most is None
+        or closed is None
+        or is_over_ceiling(protocol, "change_every")
+        or seconds(closed) <= seconds(most[0])
+    ):
         return
     named = f"`{contact.material}`" + (f" ({material.family})" if material.family != contact.material else "")
     yield Problem(

@@ -21,7 +21,12 @@ CASES: tuple[tuple[str, str, str, bool], ...] = (
     ("a luxation older than seven days", r"\b(old|older|week|weeks|days)\b", "the hip comes out again", False),
     ("a fracture of the acetabulum", r"acetabul|socket", "the socket cannot hold the head", True),
     ("hip dysplasia", r"dysplas|shallow", "a shallow socket cannot hold the head", True),
-    ("the other hindlimb cannot bear weight", r"\bother (hind|leg|limb)|\bstand\b|opposite|three legs", "it would have no leg to stand on", False),
+    (
+        "the other hindlimb cannot bear weight",
+        r"\bother (hind|leg|limb)|\bstand\b|opposite|three legs",
+        "it would have no leg to stand on",
+        False,
+    ),
 )
 
 

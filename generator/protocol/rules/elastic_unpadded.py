@@ -20,7 +20,12 @@ from generator.source.problem import Problem
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     kind = KINDS.get(protocol.kind)
     # A catheter cover is light, over gauze, and opened every day: there the trade leaves the padding to the clinic.
-    if kind is None or kind.key == "cover.catheter" or kind.layers["padding"] != "optional" or protocol.layer("padding") is not None:
+    if (
+        kind is None
+        or kind.key == "cover.catheter"
+        or kind.layers["padding"] != "optional"
+        or protocol.layer("padding") is not None
+    ):
         return
 
     def judge(layer: Layer) -> Iterator[Problem]:

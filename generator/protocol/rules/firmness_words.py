@@ -25,20 +25,41 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
         if layer.layer not in ("conforming", "outer"):
             return
         if layer.firmness is None:
-            yield Problem("firmness-missing", layer.spans["layer"], f"the {layer.layer} layer does not say how firmly it is laid",
-                          "each pair of hands would lay it differently", f"add `firmness: light`, or another of {', '.join(FIRMNESS)}", severity="warning")
+            yield Problem(
+                "firmness-missing",
+                layer.spans["layer"],
+                f"the {layer.layer} layer does not say how firmly it is laid",
+                "each pair of hands would lay it differently",
+                f"add `firmness: light`, or another of {', '.join(FIRMNESS)}",
+                severity="warning",
+            )
             return
         word = (layer.tightness or "").lower().rstrip(".;:")
         if word not in FIRMNESS:
             close = nearest(word, list(FIRMNESS))
-            yield Problem("firmness-unknown", layer.spans["firmness"], f"`firmness` of the {layer.layer} layer starts with `{layer.tightness}`",
-                          "the first word is what the card prints large", (f"the nearest is `{close}`; " if close else "") + f"start with one of {', '.join(FIRMNESS)}")
+            yield Problem(
+                "firmness-unknown",
+                layer.spans["firmness"],
+                f"`firmness` of the {layer.layer} layer starts with `{layer.tightness}`",
+                "the first word is what the card prints large",
+                (f"the nearest is `{close}`; " if close else "") + f"start with one of {', '.join(FIRMNESS)}",
+            )
         elif layer.layer == "outer" and protocol.purpose in COVERING and word in HARD:
-            yield Problem("outer-too-firm", layer.spans["firmness"], f"the outer wrap over a wound is laid {word}",
-                          "a wound bandage never adds compression: the wound swells and the foot below it too", "write `firmness: light`")
+            yield Problem(
+                "outer-too-firm",
+                layer.spans["firmness"],
+                f"the outer wrap over a wound is laid {word}",
+                "a wound bandage never adds compression: the wound swells and the foot below it too",
+                "write `firmness: light`",
+            )
         elif layer.layer == "outer" and protocol.kind == "sling.velpeau" and word != "light":
-            yield Problem("outer-too-firm", layer.spans["firmness"], f"the outer wrap round the chest is laid {word}",
-                          "the chest must be free to move, asleep and awake", "write `firmness: light`")
+            yield Problem(
+                "outer-too-firm",
+                layer.spans["firmness"],
+                f"the outer wrap round the chest is laid {word}",
+                "the chest must be free to move, asleep and awake",
+                "write `firmness: light`",
+            )
 
     yield from each(protocol.layers, judge)
 

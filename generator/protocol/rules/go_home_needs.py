@@ -33,60 +33,103 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
 
 def _watched(protocol: Protocol) -> Iterator[Problem]:
     if protocol.limits.supervised:
-        yield Problem("supervised-goes-home", where(protocol, "go_home"), "the bandage may go home, and must be in sight of staff all the time",
-                      "no owner can do both", "write `go_home: no`", also=((where(protocol, "supervised"), "`supervised` is set here"),))
+        yield Problem(
+            "supervised-goes-home",
+            where(protocol, "go_home"),
+            "the bandage may go home, and must be in sight of staff all the time",
+            "no owner can do both",
+            "write `go_home: no`",
+            also=((where(protocol, "supervised"), "`supervised` is set here"),),
+        )
 
 
 def _owner(protocol: Protocol) -> Iterator[Problem]:
     if protocol.owner is None:
-        yield Problem("owner-text-missing", protocol.span("stages:") if protocol.stage else where(protocol, "go_home"),
-                      "the bandage may go home, and there are no words for the owner",
-                      "the owner's sheet would have nothing on it to do, to look for or to leave alone",
-                      f"add a key `owner` with `what_it_does`, `every_day` and `never`, {OR_STAY}")
+        yield Problem(
+            "owner-text-missing",
+            protocol.span("stages:") if protocol.stage else where(protocol, "go_home"),
+            "the bandage may go home, and there are no words for the owner",
+            "the owner's sheet would have nothing on it to do, to look for or to leave alone",
+            f"add a key `owner` with `what_it_does`, `every_day` and `never`, {OR_STAY}",
+        )
 
 
 def _first_check(protocol: Protocol) -> Iterator[Problem]:
     if protocol.limits.first_check is None:
-        yield Problem("first-check-missing", protocol.span("limits:"), "the bandage may go home, and no first check is set",
-                      "most serious harm shows within one or two days", f"add a line `first_check: 12 h to 24 h` to `limits`, {OR_STAY}")
+        yield Problem(
+            "first-check-missing",
+            protocol.span("limits:"),
+            "the bandage may go home, and no first check is set",
+            "most serious harm shows within one or two days",
+            f"add a line `first_check: 12 h to 24 h` to `limits`, {OR_STAY}",
+        )
 
 
 def _check_every(protocol: Protocol) -> Iterator[Problem]:
     if protocol.limits.check_every is None:
-        yield Problem("check-every-missing", protocol.span("limits:"), "the bandage may go home, and nobody is told how often to look at it",
-                      "harm that is seen late costs the limb", f"add a line `check_every: {{interval: 12 h, who: owner}}` to `limits`, {OR_STAY}")
+        yield Problem(
+            "check-every-missing",
+            protocol.span("limits:"),
+            "the bandage may go home, and nobody is told how often to look at it",
+            "harm that is seen late costs the limb",
+            f"add a line `check_every: {{interval: 12 h, who: owner}}` to `limits`, {OR_STAY}",
+        )
 
 
 def _end(protocol: Protocol) -> Iterator[Problem]:
     # A sling or heavy bandage without an end is `removal_needed`'s to tell.
     if protocol.limits.change_every is None and protocol.limits.remove_by is None and protocol.kind not in MUST_END:
-        yield Problem("deadline-missing", protocol.span("limits:"), "the bandage may go home, and neither a change nor an end is set",
-                      "the owner's sheet would have no date by which to come back", f"add a line `change_every: 3 d to 7 d` or `remove_by: 14 d` to `limits`, {OR_STAY}")
+        yield Problem(
+            "deadline-missing",
+            protocol.span("limits:"),
+            "the bandage may go home, and neither a change nor an end is set",
+            "the owner's sheet would have no date by which to come back",
+            f"add a line `change_every: 3 d to 7 d` or `remove_by: 14 d` to `limits`, {OR_STAY}",
+        )
 
 
 def _showing(protocol: Protocol) -> Iterator[Problem]:
     on_limb = protocol.purpose == "support" or protocol.kind in ON_LIMB or protocol.stage is not None
     if on_limb and protocol.covers is not None and protocol.covers.leave_showing is None:
-        yield Problem("toes-not-showing", protocol.span("covers"), "nothing of the foot is left showing",
-                      "toes are the only window on the blood supply below a limb bandage",
-                      "add `leave_showing: tips of the two middle toes` to `covers`",
-                      # A splint may run past the toes; whether it should is disputed (Stark 2025).
-                      severity="warning" if protocol.kind in ("support.splint", "support.cast") else "error")
+        yield Problem(
+            "toes-not-showing",
+            protocol.span("covers"),
+            "nothing of the foot is left showing",
+            "toes are the only window on the blood supply below a limb bandage",
+            "add `leave_showing: tips of the two middle toes` to `covers`",
+            # A splint may run past the toes; whether it should is disputed (Stark 2025).
+            severity="warning" if protocol.kind in ("support.splint", "support.cast") else "error",
+        )
 
 
 def _sign(protocol: Protocol, book: Book, urgency: str) -> Iterator[Problem]:
     signs = [book.signs.get(name) for name in protocol.signs]
     # A name that is not in signs.yaml may be the very sign that is asked for.
-    if any(sign is None or is_unsound(sign) for sign in signs) or any(sign is not None and sign.urgency == urgency for sign in signs):
+    if any(sign is None or is_unsound(sign) for sign in signs) or any(
+        sign is not None and sign.urgency == urgency for sign in signs
+    ):
         return
     said, usual = _SAYS[urgency]
     known = [name for name, sign in book.signs.items() if not is_unsound(sign) and sign.urgency == urgency]
     name = usual if usual in known else known[0] if known else usual
-    yield Problem(f"{urgency.replace(' ', '-')}-sign-missing", protocol.span("signs"), f"the bandage may go home, and no sign is named {said}",
-                  "the owner would wait with what cannot wait", f"add `{name}` to `signs`, {OR_STAY}")
+    yield Problem(
+        f"{urgency.replace(' ', '-')}-sign-missing",
+        protocol.span("signs"),
+        f"the bandage may go home, and no sign is named {said}",
+        "the owner would wait with what cannot wait",
+        f"add `{name}` to `signs`, {OR_STAY}",
+    )
 
 
-MUST_END = ("support.heavy", "sling.velpeau", "sling.ehmer", "sling.flexion9090", "sling.carpal", "sling.robinson", "sling.hobbles")
+MUST_END = (
+    "support.heavy",
+    "sling.velpeau",
+    "sling.ehmer",
+    "sling.flexion9090",
+    "sling.carpal",
+    "sling.robinson",
+    "sling.hobbles",
+)
 ON_LIMB = ("wound.foot", "cover.wound")
 
 RULE = Rule(

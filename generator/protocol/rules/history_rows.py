@@ -22,29 +22,68 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     pairs = tuple(pairwise(rows))
     for newer, older in pairs:
         if older.revision >= newer.revision:
-            yield _problem("history-out-of-order", older, "revision", f"revision {older.revision} stands below revision {newer.revision}",
-                           "order the rows newest first, each revision once", newer)
+            yield _problem(
+                "history-out-of-order",
+                older,
+                "revision",
+                f"revision {older.revision} stands below revision {newer.revision}",
+                "order the rows newest first, each revision once",
+                newer,
+            )
             return
     if rows[0].revision != protocol.revision:
-        yield _problem("revision-without-history", rows[0], "revision", f"the newest row is revision {rows[0].revision}, the protocol is revision {protocol.revision}",
-                       f"add a row for revision {protocol.revision} on top, or write `revision: {rows[0].revision}`", None,
-                       also=((protocol.span("revision"), "the revision is set here"),))
+        yield _problem(
+            "revision-without-history",
+            rows[0],
+            "revision",
+            f"the newest row is revision {rows[0].revision}, the protocol is revision {protocol.revision}",
+            f"add a row for revision {protocol.revision} on top, or write `revision: {rows[0].revision}`",
+            None,
+            also=((protocol.span("revision"), "the revision is set here"),),
+        )
     else:
         for newer, older in pairs:
             if newer.revision - older.revision > 1:
                 missing = ", ".join(str(n) for n in range(older.revision + 1, newer.revision))
-                yield _problem("history-gap", newer, "revision", f"revision {missing} is missing from the history",
-                               f"add the row between {newer.revision} and {older.revision}", older)
+                yield _problem(
+                    "history-gap",
+                    newer,
+                    "revision",
+                    f"revision {missing} is missing from the history",
+                    f"add the row between {newer.revision} and {older.revision}",
+                    older,
+                )
     for newer, older in pairs:
         if older.date > newer.date:
-            yield _problem("history-dates", older, "date", f"revision {older.revision} is dated {older.date}, after revision {newer.revision} of {newer.date}",
-                           "write the dates as they were; each row is as old as the one above it, or older", newer)
+            yield _problem(
+                "history-dates",
+                older,
+                "date",
+                f"revision {older.revision} is dated {older.date}, after revision {newer.revision} of {newer.date}",
+                "write the dates as they were; each row is as old as the one above it, or older",
+                newer,
+            )
 
 
-def _problem(name: str, row: Revision, key: str, what: str, fix: str, beside: Revision | None, also: tuple[tuple[Span, str], ...] = ()) -> Problem:
+def _problem(
+    name: str,
+    row: Revision,
+    key: str,
+    what: str,
+    fix: str,
+    beside: Revision | None,
+    also: tuple[tuple[Span, str], ...] = (),
+) -> Problem:
     if beside is not None:
         also = ((beside.spans[key], f"revision {beside.revision} is here"),)
-    return Problem(name, row.spans[key], what, "what changed, and why, could not be told to whoever learned the protocol before", fix, also=also)
+    return Problem(
+        name,
+        row.spans[key],
+        what,
+        "what changed, and why, could not be told to whoever learned the protocol before",
+        fix,
+        also=also,
+    )
 
 
 RULE = Rule(

@@ -33,7 +33,13 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
         if bone in protocol.bone:
             yield Problem("bone-out-of-reach", protocol.span("bone"), f"this bandage cannot treat the {bone}", WHY, fix)
         elif any(asks_for(line, pattern) for line in protocol.use_when):
-            yield Problem("bone-out-of-reach", protocol.span("use_when"), f"`use_when` names the {bone}, which this bandage cannot treat", WHY, fix)
+            yield Problem(
+                "bone-out-of-reach",
+                protocol.span("use_when"),
+                f"`use_when` names the {bone}, which this bandage cannot treat",
+                WHY,
+                fix,
+            )
 
 
 RULE = Rule(

@@ -23,13 +23,20 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
             return
         if refrain.instead not in files_of(book) or refrain.instead == protocol.protocol:
             itself = refrain.instead == protocol.protocol
-            close = None if itself else nearest(refrain.instead, [name for name in book.protocols if name != protocol.protocol])
+            close = (
+                None
+                if itself
+                else nearest(refrain.instead, [name for name in book.protocols if name != protocol.protocol])
+            )
             yield Problem(
                 "instead-unknown",
                 refrain.spans["instead"],
-                "the protocol sends the reader to itself" if itself else f"there is no protocol `{refrain.instead}` in this book",
+                "the protocol sends the reader to itself"
+                if itself
+                else f"there is no protocol `{refrain.instead}` in this book",
                 "the reader is sent to a page that does not help",
-                (f"write `instead: {close}`, or " if close else "") + "delete `instead` and say in `because` what is done",
+                (f"write `instead: {close}`, or " if close else "")
+                + "delete `instead` and say in `because` what is done",
                 severity="warning",
             )
 

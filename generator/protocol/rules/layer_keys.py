@@ -62,25 +62,58 @@ def _measured(layer: Layer) -> Iterator[Problem]:
         )
     elif rolls:
         if "inset" in layer.spans:
-            yield Problem("key-of-another-layer", layer.spans["inset:"], f"the {layer.layer} layer has `inset` beside `rolls`", UNREAD,
-                          "delete `inset`; it shortens a length that is reckoned on a limb")
+            yield Problem(
+                "key-of-another-layer",
+                layer.spans["inset:"],
+                f"the {layer.layer} layer has `inset` beside `rolls`",
+                UNREAD,
+                "delete `inset`; it shortens a length that is reckoned on a limb",
+            )
     elif not passes and not overlap:
-        yield Problem("passes-missing", layer.spans["layer"], f"the {layer.layer} layer has neither `passes` and `overlap` nor `rolls`", RECKON,
-                      "on a limb add `passes: 1, overlap: 50 %`; elsewhere `rolls: {2 kg to 10 kg: 1, 10 kg and over: 2}`")
+        yield Problem(
+            "passes-missing",
+            layer.spans["layer"],
+            f"the {layer.layer} layer has neither `passes` and `overlap` nor `rolls`",
+            RECKON,
+            "on a limb add `passes: 1, overlap: 50 %`; elsewhere `rolls: {2 kg to 10 kg: 1, 10 kg and over: 2}`",
+        )
     elif not overlap:
-        yield Problem("passes-missing", layer.spans["passes"], f"the {layer.layer} layer has `passes` but no `overlap`", RECKON, "add `overlap: 50 %`")
+        yield Problem(
+            "passes-missing",
+            layer.spans["passes"],
+            f"the {layer.layer} layer has `passes` but no `overlap`",
+            RECKON,
+            "add `overlap: 50 %`",
+        )
     elif not passes:
-        yield Problem("passes-missing", layer.spans["overlap"], f"the {layer.layer} layer has `overlap` but no `passes`", RECKON, "add `passes: 1`")
+        yield Problem(
+            "passes-missing",
+            layer.spans["overlap"],
+            f"the {layer.layer} layer has `overlap` but no `passes`",
+            RECKON,
+            "add `passes: 1`",
+        )
 
 
 def _stirrups(layer: Layer) -> Iterator[Problem]:
     if layer.layer != "stirrups":
         return
     if layer.count is None:
-        yield Problem("stirrup-count", layer.spans["layer"], "the stirrups have no `count`", RECKON, "add `count: 2`, one strip for each side of the limb")
+        yield Problem(
+            "stirrup-count",
+            layer.spans["layer"],
+            "the stirrups have no `count`",
+            RECKON,
+            "add `count: 2`, one strip for each side of the limb",
+        )
     elif layer.count < 2:
-        yield Problem("stirrup-count", layer.spans["count"], "there is a single stirrup", "one strip pulls the bandage round to its side",
-                      "write `count: 2`, one strip for each side of the limb")
+        yield Problem(
+            "stirrup-count",
+            layer.spans["count"],
+            "there is a single stirrup",
+            "one strip pulls the bandage round to its side",
+            "write `count: 2`, one strip for each side of the limb",
+        )
 
 
 RULE = Rule(

@@ -40,13 +40,21 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
                 f"{one(kind.words)} must have no {layer} layer",
                 "this layer harms, or delays, in a bandage of this kind",
                 f"delete the {layer} layer, or choose another `kind`"
-                + ("; where the wound crosses a joint, name it under `joints` in `covers`" if layer == "splint" and protocol.purpose == "wound" else ""),
+                + (
+                    "; where the wound crosses a joint, name it under `joints` in `covers`"
+                    if layer == "splint" and protocol.purpose == "wound"
+                    else ""
+                ),
             )
 
 
 def _usual(protocol: Protocol, layer: str) -> str:
     """What such a layer usually says, in the form that the protocol's other layers have."""
-    wrap = "rolls: {2 kg to 10 kg: 1, 10 kg and over: 2}" if any(other.rolls is not None for other in protocol.layers) else "passes: 1, overlap: 50 %"
+    wrap = (
+        "rolls: {2 kg to 10 kg: 1, 10 kg and over: 2}"
+        if any(other.rolls is not None for other in protocol.layers)
+        else "passes: 1, overlap: 50 %"
+    )
     return {
         "stirrups": "material: porous tape, count: 2, on_skin_at_most: 7 d",
         "contact": "material: low-adherent pad, count: 1",

@@ -19,7 +19,13 @@ from generator.source.problem import Problem
 Pair = tuple[str, str, str, str, str]
 
 # Earlier key, later key, the problem's name, what the two are called.
-_BEFORE_CHANGE: Pair = ("first_check", "change_every", "first-check-after-change", "the first check", "the first change")
+_BEFORE_CHANGE: Pair = (
+    "first_check",
+    "change_every",
+    "first-check-after-change",
+    "the first check",
+    "the first change",
+)
 # An end that is too soon is one slip, however much comes after it: the first of these is told.
 _BEFORE_END: tuple[Pair, ...] = (
     ("change_every", "remove_by", "change-after-removal", "the first change", "the removal"),
@@ -33,8 +39,13 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     yield from each((_BEFORE_CHANGE,), lambda pair: _judge(protocol, pair))
     yield from islice(each(_BEFORE_END, lambda pair: _judge(protocol, pair)), 1)
     if limits.release is not None and protocol.kind != "haemorrhage.pressure":
-        yield Problem("release-not-here", limits.spans["release:"], "`release` is set, and this is no pressure bandage",
-                      "only a pressure bandage is released and left lying; any other is changed or removed", "delete the line `release`")
+        yield Problem(
+            "release-not-here",
+            limits.spans["release:"],
+            "`release` is set, and this is no pressure bandage",
+            "only a pressure bandage is released and left lying; any other is changed or removed",
+            "delete the line `release`",
+        )
 
 
 def _judge(protocol: Protocol, pair: Pair) -> Iterator[Problem]:
@@ -50,7 +61,9 @@ def _judge(protocol: Protocol, pair: Pair) -> Iterator[Problem]:
             limits.spans[earlier],
             f"{first}, at {soon}, comes after {second}, at {late}",
             "the owner's sheet would give a date for a bandage that must already be open or off",
-            f"shorten `{earlier}` to {late} or less, or delete the line" if earlier != "first_check" else f"shorten `first_check` to {late} or less",
+            f"shorten `{earlier}` to {late} or less, or delete the line"
+            if earlier != "first_check"
+            else f"shorten `first_check` to {late} or less",
             also=((limits.spans[later], f"{second} is set here"),),
         )
 

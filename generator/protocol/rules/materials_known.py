@@ -28,32 +28,61 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     def judge(layer: Layer) -> Iterator[Problem]:
         if layer.material is None:
             # A contact layer that is not always needed may leave the choice to the clinician.
-            if layer.layer != "contact" or (kind is not None and kind.layers["contact"] == "required" and layer.needed_if is None):
-                yield Problem("material-missing", layer.spans["layer"], f"the {layer.layer} layer names no material", "nobody could tell what to fetch",
-                              f"add `material:` with one of: {', '.join(_of(stock, layer.layer)) or 'those in stock.yaml'}")
+            if layer.layer != "contact" or (
+                kind is not None and kind.layers["contact"] == "required" and layer.needed_if is None
+            ):
+                yield Problem(
+                    "material-missing",
+                    layer.spans["layer"],
+                    f"the {layer.layer} layer names no material",
+                    "nobody could tell what to fetch",
+                    f"add `material:` with one of: {', '.join(_of(stock, layer.layer)) or 'those in stock.yaml'}",
+                )
             return
         at = layer.spans["material"]
         if layer.material not in stock:
             close = nearest(layer.material, list(_of(stock, layer.layer))) or nearest(layer.material, list(stock))
-            yield Problem("material-unknown", at, f"`{layer.material}` is not in stock.yaml", "rolls cannot be reckoned from a name that is not there",
-                          (f"write `{close}`, or " if close else "") + f"add `{layer.material}` to stock.yaml")
+            yield Problem(
+                "material-unknown",
+                at,
+                f"`{layer.material}` is not in stock.yaml",
+                "rolls cannot be reckoned from a name that is not there",
+                (f"write `{close}`, or " if close else "") + f"add `{layer.material}` to stock.yaml",
+            )
             return
         material = stock[layer.material]
         if is_unsound(material):
             return
         if material.layer != layer.layer:
-            yield Problem("material-of-another-layer", at, f"`{layer.material}` is a {material.layer} material, used here as {layer.layer} layer",
-                          "a material that is laid in another place does another thing",
-                          f"write one of: {', '.join(_of(stock, layer.layer)) or 'those added to stock.yaml'}",
-                          also=((material.spans["layer"], "its layer is set here"),))
+            yield Problem(
+                "material-of-another-layer",
+                at,
+                f"`{layer.material}` is a {material.layer} material, used here as {layer.layer} layer",
+                "a material that is laid in another place does another thing",
+                f"write one of: {', '.join(_of(stock, layer.layer)) or 'those added to stock.yaml'}",
+                also=((material.spans["layer"], "its layer is set here"),),
+            )
             return
         if layer.size is not None and layer.size not in material.sizes:
-            yield Problem("size-unknown", layer.spans["size"], f"`{layer.material}` is not stocked as {layer.size}", "a piece that is not on the shelf cannot be fetched",
-                          f"write one of: {', '.join(material.sizes)}" if material.sizes else "delete `size`: this material comes on rolls")
+            yield Problem(
+                "size-unknown",
+                layer.spans["size"],
+                f"`{layer.material}` is not stocked as {layer.size}",
+                "a piece that is not on the shelf cannot be fetched",
+                f"write one of: {', '.join(material.sizes)}"
+                if material.sizes
+                else "delete `size`: this material comes on rolls",
+            )
         for width in _widths(layer) if material.widths else ():
             if not any(abs(width - stocked) <= SAME_WIDTH * stocked for stocked in material.widths):
-                yield Problem("width-not-stocked", layer.spans["width"], f"`{layer.material}` is not stocked {float(width):g} cm wide", "the nearest width would be taken instead",
-                              "write one of: " + ", ".join(f"{float(stocked):g} cm" for stocked in material.widths), severity="warning")
+                yield Problem(
+                    "width-not-stocked",
+                    layer.spans["width"],
+                    f"`{layer.material}` is not stocked {float(width):g} cm wide",
+                    "the nearest width would be taken instead",
+                    "write one of: " + ", ".join(f"{float(stocked):g} cm" for stocked in material.widths),
+                    severity="warning",
+                )
 
     yield from each(protocol.layers, judge)
 
@@ -65,7 +94,11 @@ def _widths(layer: Layer) -> tuple[Fraction, ...]:
 
 
 def _of(stock: dict[str, Material], layer: str) -> tuple[str, ...]:
-    return tuple(name for name, material in stock.items() if not is_unsound(material) and not is_unsound(material.layer) and material.layer == layer)
+    return tuple(
+        name
+        for name, material in stock.items()
+        if not is_unsound(material) and not is_unsound(material.layer) and material.layer == layer
+    )
 
 
 RULE = Rule(

@@ -32,17 +32,37 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
 def _never_alone(protocol: Protocol) -> Iterator[Problem]:
     limits: Limits = protocol.limits
     if not limits.supervised:
-        yield _problem("pressure-bandage-unwatched", where(protocol, "supervised"), "a pressure bandage is not watched all the time", "write `supervised: yes`")
+        yield _problem(
+            "pressure-bandage-unwatched",
+            where(protocol, "supervised"),
+            "a pressure bandage is not watched all the time",
+            "write `supervised: yes`",
+        )
     if limits.go_home:
-        yield _problem("pressure-bandage-goes-home", where(protocol, "go_home"), "a pressure bandage may go home", "write `go_home: no`")
+        yield _problem(
+            "pressure-bandage-goes-home",
+            where(protocol, "go_home"),
+            "a pressure bandage may go home",
+            "write `go_home: no`",
+        )
 
 
 def _ends(protocol: Protocol) -> Iterator[Problem]:
     limits = protocol.limits
     if limits.release is None:
-        yield _problem("pressure-release-missing", protocol.span("limits:"), "no time is set at which the pressure is released", "add a line `release: 15 min` to `limits`")
+        yield _problem(
+            "pressure-release-missing",
+            protocol.span("limits:"),
+            "no time is set at which the pressure is released",
+            "add a line `release: 15 min` to `limits`",
+        )
     if limits.remove_by is None:
-        yield _problem("pressure-removal-missing", protocol.span("limits:"), "no time is set by which the bandage is off", "add a line `remove_by: 20 min` to `limits`")
+        yield _problem(
+            "pressure-removal-missing",
+            protocol.span("limits:"),
+            "no time is set by which the bandage is off",
+            "add a line `remove_by: 20 min` to `limits`",
+        )
     end = latest(limits, "remove_by")
     over = is_over_ceiling(protocol, "release") or is_over_ceiling(protocol, "remove_by")
     if limits.release and end and not over and seconds(limits.release) > seconds(end):
@@ -59,22 +79,45 @@ def _ends(protocol: Protocol) -> Iterator[Problem]:
 def _watcher(protocol: Protocol) -> Iterator[Problem]:
     watched = protocol.limits.check_every
     if watched is None:
-        yield _problem("pressure-watcher-missing", protocol.span("limits:"), "nobody is named who checks the toes",
-                       "add a line `check_every: {interval: 5 min, who: technician}` to `limits`")
+        yield _problem(
+            "pressure-watcher-missing",
+            protocol.span("limits:"),
+            "nobody is named who checks the toes",
+            "add a line `check_every: {interval: 5 min, who: technician}` to `limits`",
+        )
     elif watched.who == "owner":
-        yield _problem("pressure-watcher-untrained", watched.spans["who"], "the owner is to watch a pressure bandage", "write `who: technician`")
+        yield _problem(
+            "pressure-watcher-untrained",
+            watched.spans["who"],
+            "the owner is to watch a pressure bandage",
+            "write `who: technician`",
+        )
 
 
 def _steps(protocol: Protocol) -> Iterator[Problem]:
     at = protocol.span("steps:")
     acts = [step.do for step in protocol.steps if step.do is not None]
     if not any(step.check is not None for step in protocol.steps):
-        yield _problem("pressure-check-missing", at, "no step checks the limb",
-                       'add a line `- {check: "Every 5 minutes: toes warm, pinch felt, no blood through.", if_not: release the wrap and call the clinician}`')
+        yield _problem(
+            "pressure-check-missing",
+            at,
+            "no step checks the limb",
+            'add a line `- {check: "Every 5 minutes: toes warm, pinch felt, no blood through.", if_not: release the wrap and call the clinician}`',
+        )
     if not any(speaks_of(act, RELEASE) for act in acts):
-        yield _problem("pressure-release-step-missing", at, "no step releases the pressure", "add a line `- {do: Release the wrap., by: 15 min}`")
+        yield _problem(
+            "pressure-release-step-missing",
+            at,
+            "no step releases the pressure",
+            "add a line `- {do: Release the wrap., by: 15 min}`",
+        )
     if not any(speaks_of(act, REMOVE) for act in acts):
-        yield _problem("pressure-removal-step-missing", at, "no step takes the bandage off", "add a line `- {do: Take the whole bandage off., by: 20 min}`")
+        yield _problem(
+            "pressure-removal-step-missing",
+            at,
+            "no step takes the bandage off",
+            "add a line `- {do: Take the whole bandage off., by: 20 min}`",
+        )
 
 
 def _timed(protocol: Protocol) -> Iterator[Problem]:
@@ -93,7 +136,12 @@ def _timed(protocol: Protocol) -> Iterator[Problem]:
                 f"the step is timed at {step.by}, its limit is {limit}",
                 "the card would give the technician two different times",
                 f"write `by: {limit}`",
-                also=((where(protocol, "release" if limit is protocol.limits.release else "remove_by"), "the limit is set here"),),
+                also=(
+                    (
+                        where(protocol, "release" if limit is protocol.limits.release else "remove_by"),
+                        "the limit is set here",
+                    ),
+                ),
             )
 
     yield from each(protocol.steps, judge)

@@ -26,13 +26,24 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     for name in protocol.signs:
         if name not in known:
             close = next(iter(difflib.get_close_matches(name, unused, 1, 0.7)), None)
-            yield Problem("sign-unknown", at, f"`{name}` is not in signs.yaml", "a sign without words cannot be printed for anyone",
-                          (f"write `{close}`, or " if close else "") + f"add `{name}` to signs.yaml with urgency, staff and owner words")
+            yield Problem(
+                "sign-unknown",
+                at,
+                f"`{name}` is not in signs.yaml",
+                "a sign without words cannot be printed for anyone",
+                (f"write `{close}`, or " if close else "")
+                + f"add `{name}` to signs.yaml with urgency, staff and owner words",
+            )
     found = [known[name] for name in protocol.signs if name in known and not is_unsound(known[name])]
     emergencies = [sign.id for sign in found if sign.urgency == "emergency"]
     if len(emergencies) > MOST_EMERGENCIES:
-        yield Problem("too-many-emergencies", at, f"{len(emergencies)} signs are emergencies; at most {MOST_EMERGENCIES} are printed in the box",
-                      "a long list is not read when it matters", f"take out {len(emergencies) - MOST_EMERGENCIES} of: {', '.join(emergencies)}")
+        yield Problem(
+            "too-many-emergencies",
+            at,
+            f"{len(emergencies)} signs are emergencies; at most {MOST_EMERGENCIES} are printed in the box",
+            "a long list is not read when it matters",
+            f"take out {len(emergencies) - MOST_EMERGENCIES} of: {', '.join(emergencies)}",
+        )
 
 
 RULE = Rule(

@@ -31,16 +31,27 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     at = where(protocol, "sources")
     for key in set_:
         if key not in given and key not in slips.values() and key in protocol.limits.spans:
-            yield Problem("source-missing", protocol.limits.spans[key], f"`sources` has no line for `{key}`",
-                          "a figure without a source cannot be defended to an inspector",
-                          f"add a line `{key}: common practice` to `sources`, or `{key}: house rule`, or `{key}: {{published: [3]}}` with its number",
-                          # The binder prints that none is given; an animal waiting to go home is not kept back by it.
-                          severity="warning", also=((at, "the sources are here"),))
+            yield Problem(
+                "source-missing",
+                protocol.limits.spans[key],
+                f"`sources` has no line for `{key}`",
+                "a figure without a source cannot be defended to an inspector",
+                f"add a line `{key}: common practice` to `sources`, or `{key}: house rule`, or `{key}: {{published: [3]}}` with its number",
+                # The binder prints that none is given; an animal waiting to go home is not kept back by it.
+                severity="warning",
+                also=((at, "the sources are here"),),
+            )
     for name in given:
         if name in slips or (name in NAMES and name not in set_ and not _is_asked_for(protocol, book, name)):
-            yield Problem("source-of-nothing", at, f"`sources` has a line for `{name}`, and no such limit is set",
-                          "a source for a figure that is not there hides one that is missing",
-                          f"write `{slips[name]}`" if name in slips else f"delete the line `{name}` from `sources`, or set `{name}` in `limits`")
+            yield Problem(
+                "source-of-nothing",
+                at,
+                f"`sources` has a line for `{name}`, and no such limit is set",
+                "a source for a figure that is not there hides one that is missing",
+                f"write `{slips[name]}`"
+                if name in slips
+                else f"delete the line `{name}` from `sources`, or set `{name}` in `limits`",
+            )
     yield from each(given, lambda name: _numbers(protocol, name, given[name].published, at))
 
 
@@ -57,14 +68,22 @@ def _is_asked_for(protocol: Protocol, book: Book, key: str) -> bool:
     return (
         protocol.kind == "haemorrhage.pressure"
         or (key == "remove_by" and (protocol.purpose == "sling" or protocol.kind == "support.heavy"))
-        or bool(limits.go_home and (key in ("first_check", "check_every") or (limits.change_every is None and limits.remove_by is None)))
+        or bool(
+            limits.go_home
+            and (key in ("first_check", "check_every") or (limits.change_every is None and limits.remove_by is None))
+        )
     )
 
 
 def _numbers(protocol: Protocol, name: str, published: tuple[int, ...], at: Span) -> Iterator[Problem]:
     for number in unknown_numbers(published):
-        yield Problem("citation-unknown", at, f"the source of `{name}` is published {number}, and no citation stands under that number",
-                      "the binder would print a number that leads nowhere", f"write a number from 1 to {max(CITATIONS)}, as listed under the binder's references")
+        yield Problem(
+            "citation-unknown",
+            at,
+            f"the source of `{name}` is published {number}, and no citation stands under that number",
+            "the binder would print a number that leads nowhere",
+            f"write a number from 1 to {max(CITATIONS)}, as listed under the binder's references",
+        )
 
 
 RULE = Rule(

@@ -24,28 +24,58 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
 def _whole(step: Step) -> Iterator[Problem]:
     there = step.spans
     if step.do is None and step.caution is None and step.check is None:
-        yield Problem("step-empty", there[""], "the step has neither `do`, nor `caution`, nor `check`", "a number without an act prints as a gap",
-                      "add `do:` with the act, or delete the step")
+        yield Problem(
+            "step-empty",
+            there[""],
+            "the step has neither `do`, nor `caution`, nor `check`",
+            "a number without an act prints as a gap",
+            "add `do:` with the act, or delete the step",
+        )
         return
     if "caution" in there and "do" in there and there["caution:"] > there["do:"]:
-        yield Problem("caution-after-act", there["caution:"], "the caution stands after the act it guards", "read after the act, it comes too late",
-                      "move `caution` and its `because` before `do`", also=((there["do:"], "the act is here"),))
+        yield Problem(
+            "caution-after-act",
+            there["caution:"],
+            "the caution stands after the act it guards",
+            "read after the act, it comes too late",
+            "move `caution` and its `because` before `do`",
+            also=((there["do:"], "the act is here"),),
+        )
     if "caution" in there and step.because is None:
-        yield Problem("caution-without-because", there["caution:"], "the caution gives no reason", "a caution without its reason is the first to be skipped",
-                      "add `because:` with what happens otherwise")
+        yield Problem(
+            "caution-without-because",
+            there["caution:"],
+            "the caution gives no reason",
+            "a caution without its reason is the first to be skipped",
+            "add `because:` with what happens otherwise",
+        )
     if "check" in there and step.if_not is None:
-        yield Problem("check-without-if-not", there["check:"], "the check does not say what to do if it fails",
-                      "whoever finds the fault would have to guess, with the animal on the table",
-                      "add `if_not: take it off and start again`, or what else is to be done")
+        yield Problem(
+            "check-without-if-not",
+            there["check:"],
+            "the check does not say what to do if it fails",
+            "whoever finds the fault would have to guess, with the animal on the table",
+            "add `if_not: take it off and start again`, or what else is to be done",
+        )
     if "if_not" in there and step.check is None:
-        yield Problem("if-not-without-check", there["if_not:"], "`if_not` stands without a `check`", "it cannot be told what must have failed",
-                      "add `check:` with what is looked at, or delete `if_not`")
+        yield Problem(
+            "if-not-without-check",
+            there["if_not:"],
+            "`if_not` stands without a `check`",
+            "it cannot be told what must have failed",
+            "add `check:` with what is looked at, or delete `if_not`",
+        )
 
 
 def _guards_nothing(step: Step) -> Iterator[Problem]:
     if "caution" in step.spans and step.do is None:
-        yield Problem("caution-guards-nothing", step.spans["caution:"], "no act follows this caution", "a caution is read before the act; here it comes when all is done",
-                      "move it into the step that it guards, before `do`")
+        yield Problem(
+            "caution-guards-nothing",
+            step.spans["caution:"],
+            "no act follows this caution",
+            "a caution is read before the act; here it comes when all is done",
+            "move it into the step that it guards, before `do`",
+        )
 
 
 RULE = Rule(
@@ -56,5 +86,11 @@ RULE = Rule(
     source="common practice; cautions before the step they guard are also usual in technical writing at large",
     broken="kind: support.soft\nsteps:\n  - {do: Roll the padding upward., caution: Keep the toes showing., because: they are the window on the blood supply}\n",
     check=check,
-    also=("step-empty", "caution-without-because", "check-without-if-not", "if-not-without-check", "caution-guards-nothing"),
+    also=(
+        "step-empty",
+        "caution-without-because",
+        "check-without-if-not",
+        "if-not-without-check",
+        "caution-guards-nothing",
+    ),
 )

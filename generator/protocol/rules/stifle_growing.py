@@ -17,9 +17,15 @@ from generator.source.problem import Problem
 
 
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
-    if protocol.kind not in ("support.splint", "support.cast") or protocol.covers is None or "stifle" not in protocol.covers.joints:
+    if (
+        protocol.kind not in ("support.splint", "support.cast")
+        or protocol.covers is None
+        or "stifle" not in protocol.covers.joints
+    ):
         return
-    if any_speaks_of(refrains(protocol), r"\bfemur|\bfemoral|\bthigh") or any_speaks_of(warnings_of(book, ages=True), r"\bstifle\b"):
+    if any_speaks_of(refrains(protocol), r"\bfemur|\bfemoral|\bthigh") or any_speaks_of(
+        warnings_of(book, ages=True), r"\bstifle\b"
+    ):
         return
     case = "a femur injury in an animal under six months"
     yield Problem(

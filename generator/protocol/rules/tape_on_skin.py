@@ -29,7 +29,13 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
         own = layer.on_skin_at_most
         at = layer.spans.get("on_skin_at_most") or layer.spans["layer"]
         if own is not None and seconds(own) > seconds(LONGEST):
-            yield Problem("tape-too-long-on-skin", at, f"tape is to stay on skin for {own}; the longest is {LONGEST}", WHY, f"write `on_skin_at_most: {LONGEST}`, or less")
+            yield Problem(
+                "tape-too-long-on-skin",
+                at,
+                f"tape is to stay on skin for {own}; the longest is {LONGEST}",
+                WHY,
+                f"write `on_skin_at_most: {LONGEST}`, or less",
+            )
         else:
             yield from _outlasted(protocol, own or LONGEST, at)
 

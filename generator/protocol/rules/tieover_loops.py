@@ -18,7 +18,9 @@ from generator.source.problem import Problem
 
 LEAST = 5
 _WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-_NUMBER = re.compile(rf"\b([0-9]{{1,2}}|{'|'.join(_WORDS)})\s+(?:or more\s+)?(?:[a-z-]+\s+){{0,3}}loops?\b", re.IGNORECASE)
+_NUMBER = re.compile(
+    rf"\b([0-9]{{1,2}}|{'|'.join(_WORDS)})\s+(?:or more\s+)?(?:[a-z-]+\s+){{0,3}}loops?\b", re.IGNORECASE
+)
 FIX = (
     'add a line `- {do: "Place at least 5 loops of 0 or 2-0 monofilament, 3 to 4 mm from the edge of the wound."}` '
     "before the contact layer is laid"
@@ -30,11 +32,21 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
         return
     counts = [_count(found[1]) for text in sentences_of_steps(protocol) for found in _NUMBER.finditer(str(text))]
     if not counts:
-        yield Problem("tieover-loops", protocol.span("steps:"), "no step says how many suture loops are placed",
-                      "with too few loops the bandage slips off the wound", FIX)
+        yield Problem(
+            "tieover-loops",
+            protocol.span("steps:"),
+            "no step says how many suture loops are placed",
+            "with too few loops the bandage slips off the wound",
+            FIX,
+        )
     elif max(counts) < LEAST:
-        yield Problem("tieover-loops", protocol.span("steps:"), f"the steps place {max(counts)} suture loops",
-                      f"with fewer than {LEAST} the bandage slips off the wound", f"write at least {LEAST} loops in the step that places them")
+        yield Problem(
+            "tieover-loops",
+            protocol.span("steps:"),
+            f"the steps place {max(counts)} suture loops",
+            f"with fewer than {LEAST} the bandage slips off the wound",
+            f"write at least {LEAST} loops in the step that places them",
+        )
 
 
 def _count(word: str) -> int:

@@ -16,7 +16,11 @@ from generator.protocol.rules.wording import any_speaks_of, asks_for, refrains
 from generator.source.problem import Problem
 
 CASES: tuple[tuple[str, str, str], ...] = (
-    ("a lateral luxation of the shoulder", r"\blateral\b|\boutside\b|\boutward", "the sling pushes the joint out again"),
+    (
+        "a lateral luxation of the shoulder",
+        r"\blateral\b|\boutside\b|\boutward",
+        "the sling pushes the joint out again",
+    ),
     ("a distal oblique fracture of the humerus", r"\boblique\b|\bhumer(us|al)\b", "the radial nerve is at risk"),
 )
 

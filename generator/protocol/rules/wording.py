@@ -69,4 +69,6 @@ def warnings_of(book: Book, *, ages: bool = False, species: str | None = None) -
 
 def _is_for(modifier: Modifier, ages: bool, species: str | None) -> bool:
     # One that forgot to say from what it is derived has its own problem (`modifiers_sound`).
-    return (ages and (bool(modifier.ages) or modifier.name == "growing")) or (species is not None and species in (*modifier.species, modifier.name))
+    return (ages and (bool(modifier.ages) or modifier.name == "growing")) or (
+        species is not None and species in (*modifier.species, modifier.name)
+    )

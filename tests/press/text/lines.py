@@ -12,27 +12,16 @@ PHONE = "+1 802-555-0142"
 ISLAND = "\u2066" + PHONE.replace(" ", "\u00a0").replace("-", "\u2060-\u2060") + "\u2069"
 
 LINES: dict[str, str] = {
-    "en": (
-        "Keep the bandage dry and look at the toes twice a "
-        f"day. Call {ISLAND} if they are cold, wet or swollen."
-    ),
-    "es": (
-        "Mantenga seco el vendaje y mire los dedos dos veces "
-        f"al día. ¿Están fríos o hinchados? Llame al {ISLAND}."
-    ),
+    "en": (f"Keep the bandage dry and look at the toes twice a day. Call {ISLAND} if they are cold, wet or swollen."),
+    "es": (f"Mantenga seco el vendaje y mire los dedos dos veces al día. ¿Están fríos o hinchados? Llame al {ISLAND}."),
     "fr": (
         "Gardez le bandage au sec\u202f; regardez les doigts deux "
         f"fois par jour. Froids, mouillés\u202f? Appelez le {ISLAND}."
     ),
-    "pt-BR": (
-        f"Mantenha a bandagem seca e observe os dedos duas vezes ao dia. Não espere: ligue para {ISLAND}."
-    ),
-    "ht": (
-        f"Kenbe bandaj la sèk epi gade zòtèy yo de fwa pa jou. Rele {ISLAND} si yo frèt, mouye oswa anfle."
-    ),
+    "pt-BR": (f"Mantenha a bandagem seca e observe os dedos duas vezes ao dia. Não espere: ligue para {ISLAND}."),
+    "ht": (f"Kenbe bandaj la sèk epi gade zòtèy yo de fwa pa jou. Rele {ISLAND} si yo frèt, mouye oswa anfle."),
     "de": (
-        "Verband trocken halten, Zehen zweimal täglich ansehen. "
-        f"Kalt, naß oder geschwollen? Gleich anrufen: {ISLAND}."
+        f"Verband trocken halten, Zehen zweimal täglich ansehen. Kalt, naß oder geschwollen? Gleich anrufen: {ISLAND}."
     ),
     "pl": (
         "Opatrunek musi być suchy; oglądaj palce dwa razy dziennie. "
@@ -43,12 +32,9 @@ LINES: dict[str, str] = {
         f"день. Холодные или опухшие? Звоните: {ISLAND}, подъезд 2."
     ),
     "uk": (
-        "Тримайте пов\u02bcязку сухою, оглядайте пальці двічі на "
-        f"день. Холодні? Дзвоніть: {ISLAND}. Їжа, ґанок, єнот."
+        f"Тримайте пов\u02bcязку сухою, оглядайте пальці двічі на день. Холодні? Дзвоніть: {ISLAND}. Їжа, ґанок, єнот."
     ),
-    "vi": (
-        f"Giữ băng khô và xem các ngón chân hai lần mỗi ngày. Nếu ngón lạnh, ướt hoặc sưng, hãy gọi {ISLAND}."
-    ),
+    "vi": (f"Giữ băng khô và xem các ngón chân hai lần mỗi ngày. Nếu ngón lạnh, ướt hoặc sưng, hãy gọi {ISLAND}."),
     "fil": (
         "Panatilihing tuyo ang benda at tingnan ang mga daliri "
         f"dalawang beses sa isang araw. Tumawag sa {ISLAND}, Niño."
@@ -64,32 +50,17 @@ LINES: dict[str, str] = {
         f"冷たい、濡れている、腫れている時は{ISLAND}へ。「骨直角」"
     ),
     "ko": (
-        "붕대를 마른 상태로 유지하고 발가락을 하루 두 번 살펴보세요. "
-        f"차갑거나 젖었거나 부으면 {ISLAND}로 전화하세요."
+        f"붕대를 마른 상태로 유지하고 발가락을 하루 두 번 살펴보세요. 차갑거나 젖었거나 부으면 {ISLAND}로 전화하세요."
     ),
-    "ar": (
-        "حافظوا على جفاف الضماد وانظروا إلى الأصابع مرتين "
-        f"يوميًا. اتصلوا على {ISLAND} إذا كانت باردة (أو متورمة)!"
-    ),
-    "fa": (
-        "پانسمان را خشک نگه دارید و انگشتان را روزی دو بار "
-        f"ببینید. اگر سرد می‌شوند با {ISLAND} تماس بگیرید؛ گچ پا."
-    ),
+    "ar": (f"حافظوا على جفاف الضماد وانظروا إلى الأصابع مرتين يوميًا. اتصلوا على {ISLAND} إذا كانت باردة (أو متورمة)!"),
+    "fa": (f"پانسمان را خشک نگه دارید و انگشتان را روزی دو بار ببینید. اگر سرد می‌شوند با {ISLAND} تماس بگیرید؛ گچ پا."),
     "ur": (
-        "پٹی کو خشک رکھیں اور دن میں دو بار پنجے دیکھیں۔ ٹھنڈے "
-        f"یا گیلے ہوں تو {ISLAND} پر فون کریں۔ ڈاکٹر سے ملیں۔"
+        f"پٹی کو خشک رکھیں اور دن میں دو بار پنجے دیکھیں۔ ٹھنڈے یا گیلے ہوں تو {ISLAND} پر فون کریں۔ ڈاکٹر سے ملیں۔"
     ),
-    "he": (
-        f"שמרו על התחבושת יבשה והביטו באצבעות פעמיים ביום. אם הן קרות (או נפוחות), התקשרו אל {ISLAND}. שָׁלוֹם!"
-    ),
-    "hi": (
-        f"पट्टी सूखी रखें और दिन में दो बार उँगलियाँ देखें। ठंडी या सूजी हों तो {ISLAND} पर फ़ोन करें। क्षत्रिय, श्री, विद्युत्।"
-    ),
+    "he": (f"שמרו על התחבושת יבשה והביטו באצבעות פעמיים ביום. אם הן קרות (או נפוחות), התקשרו אל {ISLAND}. שָׁלוֹם!"),
+    "hi": (f"पट्टी सूखी रखें और दिन में दो बार उँगलियाँ देखें। ठंडी या सूजी हों तो {ISLAND} पर फ़ोन करें। क्षत्रिय, श्री, विद्युत्।"),
     "pa": (f"ਪੱਟੀ ਸੁੱਕੀ ਰੱਖੋ ਅਤੇ ਦਿਨ ਵਿੱਚ ਦੋ ਵਾਰ ਉਂਗਲਾਂ ਦੇਖੋ। ਠੰਢੀਆਂ ਹੋਣ ਤਾਂ {ISLAND} ’ਤੇ ਫ਼ੋਨ ਕਰੋ। ਪ੍ਰੀਤ ਸਿੰਘ।"),
-    "th": (
-        "รักษาผ้าพันแผล\u200bให้แห้ง\u200bอยู่เสมอ และดูนิ้วเท้า\u200bวันละสองครั้ง "
-        f"หากเย็น เปียก หรือบวม โทร {ISLAND} น้ำ ปั๊ม ที่นี่"
-    ),
+    "th": (f"รักษาผ้าพันแผล\u200bให้แห้ง\u200bอยู่เสมอ และดูนิ้วเท้า\u200bวันละสองครั้ง หากเย็น เปียก หรือบวม โทร {ISLAND} น้ำ ปั๊ม ที่นี่"),
 }
 
 CJK = ("zh-Hans", "zh-Hant", "ja", "ko")

@@ -39,11 +39,7 @@ def test_no_line_breaks_where_uax_14_forbids_it(path):
     pytest.importorskip("uniseg")
     found = cases(path)
     assert len(found) > 900
-    wrong = [
-        (text, places)
-        for text, allowed in found
-        if (places := set(breaks.opportunities(text, "en")) - allowed)
-    ]
+    wrong = [(text, places) for text, allowed in found if (places := set(breaks.opportunities(text, "en")) - allowed)]
     assert wrong == []
 
 

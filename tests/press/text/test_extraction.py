@@ -61,11 +61,7 @@ def test_a_phone_number_alone_in_its_line_is_copied_out_whole(language, reader):
 @pytest.mark.parametrize("reader", [by_pypdf, by_pdfium])
 def test_right_to_left_words_are_copied_out_whole(language, reader):
     pytest.importorskip("pypdf" if reader is by_pypdf else "pypdfium2")
-    words = [
-        word
-        for word in plain(LINES[language]).split()
-        if all(unicodedata.category(c)[0] in "LM" for c in word)
-    ]
+    words = [word for word in plain(LINES[language]).split() if all(unicodedata.category(c)[0] in "LM" for c in word)]
     if reader is by_pypdf:  # it does not turn round the two letters of one ligature
         words = [word for word in words if not re.search("\u0644[\u0627\u0623\u0625\u0622\u0649]", word)]
     found = plain(reader(pdf([block(LINES[language], language)], width=220)))

@@ -49,8 +49,7 @@ def test_a_cluster_is_drawn_as_its_parts_are(file):
     count = font.face.glyph_count
     drawn = [glyph for glyph in range(1, count) if points(font, glyph)]
     clusters = [
-        Cluster(((drawn[i], 0, 0), (drawn[-1 - i], 35 + i, -120), (drawn[i + 1], -40, 250)), 700 + i)
-        for i in range(12)
+        Cluster(((drawn[i], 0, 0), (drawn[-1 - i], 35 + i, -120), (drawn[i + 1], -40, 250)), 700 + i) for i in range(12)
     ]
     made = font_of(add_clusters(data, clusters))
     assert made.face.glyph_count == count + len(clusters)

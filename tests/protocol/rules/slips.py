@@ -34,7 +34,9 @@ def told(changed: dict[str, str]) -> tuple[Problem, ...]:
     texts = {name: text for name, text in (sound() | changed).items() if text}
     readings = {name: _reading(text, name) for name, text in texts.items()}
     # The digests name every file that is there, also those that could not be read.
-    book = read_book({name: r.tree for name, r in readings.items() if r.tree is not None}, "base", dict.fromkeys(readings, ""))
+    book = read_book(
+        {name: r.tree for name, r in readings.items() if r.tree is not None}, "base", dict.fromkeys(readings, "")
+    )
     return (*(p for r in readings.values() for p in r.problems), *book.problems)
 
 
@@ -68,7 +70,9 @@ class Slip:
         assert self.at in text, f"`{self.at}` is not in the edited {self.file}"
         line = text[: text.index(self.at) + len(self.at)].count("\n") + 1
         found = told({self.file: text})
-        assert [(p.name, p.span.file, p.span.line, p.severity) for p in found] == [(self.name, self.file, line, self.severity)], found
+        assert [(p.name, p.span.file, p.span.line, p.severity) for p in found] == [
+            (self.name, self.file, line, self.severity)
+        ], found
         assert self.says in f"{found[0].what} | {found[0].why} | {found[0].fix}"
         # What and why are facts, the fix is a statement with the text to type; none is a question, none blames.
         for sentence in (found[0].what, found[0].why, found[0].fix):

@@ -11,32 +11,107 @@ ALARMS = ("toes-no-flinch", "bleeding-through", "hard-breathing", "collapse", "p
 
 SLIPS = (
     # C01. Clinic open mon to fri 08:00-18:30 and sat 08:30-13:00: by hand, uncovered are sat 08:00-08:30, sat 13:00-18:30, sun 08:00-18:30.
-    Slip("clinic.yaml", "answers: always", "answers: {mon to sun: 18:30 to 08:00}", "hours-not-covered", "answers:", "warning", "from sat 08:00 to sat 08:30, and 2 more stretches"),
+    Slip(
+        "clinic.yaml",
+        "answers: always",
+        "answers: {mon to sun: 18:30 to 08:00}",
+        "hours-not-covered",
+        "answers:",
+        "warning",
+        "from sat 08:00 to sat 08:30, and 2 more stretches",
+    ),
     # One night in seven nobody answers: sun 08:00 runs over midnight to mon 08:00, when the clinic opens. Saturday is covered by hand.
-    Slip("clinic.yaml", "answers: always", 'answers: {mon to fri: 18:30 to 08:00, sat: "08:00 to 08:30, 13:00 to 08:00"}',
-         "hours-not-covered", "answers:", "warning", "from sun 08:00 to mon 08:00 |"),
+    Slip(
+        "clinic.yaml",
+        "answers: always",
+        'answers: {mon to fri: 18:30 to 08:00, sat: "08:00 to 08:30, 13:00 to 08:00"}',
+        "hours-not-covered",
+        "answers:",
+        "warning",
+        "from sun 08:00 to mon 08:00 |",
+    ),
     # C02.
     Slip("clinic.yaml", BAND2, "", "size-bands-gap", "{weight: 10 kg and over", "warning", "from 5 kg to 10 kg"),
-    Slip("clinic.yaml", "weight: 5 kg to 10 kg", "weight: 4 kg to 10 kg", "size-bands-overlap", "weight: 4 kg", says="end the first at 4 kg"),
-    Slip("clinic.yaml", "distal_girth: 8 cm, proximal_girth: 12 cm", "distal_girth: 12 cm, proximal_girth: 8 cm", "limb-tapers-upward", "distal_girth: 12 cm", "warning"),
+    Slip(
+        "clinic.yaml",
+        "weight: 5 kg to 10 kg",
+        "weight: 4 kg to 10 kg",
+        "size-bands-overlap",
+        "weight: 4 kg",
+        says="end the first at 4 kg",
+    ),
+    Slip(
+        "clinic.yaml",
+        "distal_girth: 8 cm, proximal_girth: 12 cm",
+        "distal_girth: 12 cm, proximal_girth: 8 cm",
+        "limb-tapers-upward",
+        "distal_girth: 12 cm",
+        "warning",
+    ),
     # C03. The longest sling of the base stays 14 d; 14 d tightens none of them, 13 d one.
     Slip("clinic.yaml", "remove_by: 10 d", "remove_by: 14 d", "house-limit-idle", "remove_by:", "warning", "`sling`"),
-    Slip("modifiers.yaml", "{change_every: 3 d to 4 d}", "{change_every: 3 d to 7 d}", "modifier-idle", "change_every:", "warning", "`growing`"),
-    Slip("modifiers.yaml", "{change_every: 3 d to 4 d}", "{change_every: 3 d to 4 d, supervised: no}", "modifier-idle", "supervised:", "warning"),
+    Slip(
+        "modifiers.yaml",
+        "{change_every: 3 d to 4 d}",
+        "{change_every: 3 d to 7 d}",
+        "modifier-idle",
+        "change_every:",
+        "warning",
+        "`growing`",
+    ),
+    Slip(
+        "modifiers.yaml",
+        "{change_every: 3 d to 4 d}",
+        "{change_every: 3 d to 4 d, supervised: no}",
+        "modifier-idle",
+        "supervised:",
+        "warning",
+    ),
     # C04.
     Slip("modifiers.yaml", "  warns: Two people.\n", "", "modifier-without-effect", "it may bite", says="`shy animal`"),
-    Slip("modifiers.yaml", "  derived: age under 6 months, or under 12 months over 25 kg\n", "", "modifier-not-derived", "outgrows the bandage", says="derived: age under 6 months"),
+    Slip(
+        "modifiers.yaml",
+        "  derived: age under 6 months, or under 12 months over 25 kg\n",
+        "",
+        "modifier-not-derived",
+        "outgrows the bandage",
+        says="derived: age under 6 months",
+    ),
     # C05.
     Slip("clinic.yaml", "{number: 2,", "{number: 1,", "copy-number-twice", "copies:\n ", says="number 1"),
     # C06.
-    Slip("signs.yaml", "owner: The bandage is wet.", "owner: the two middle nails move apart", "sign-words-twice", "owner: the two", says="`nails-apart`"),
+    Slip(
+        "signs.yaml",
+        "owner: The bandage is wet.",
+        "owner: the two middle nails move apart",
+        "sign-words-twice",
+        "owner: the two",
+        says="`nails-apart`",
+    ),
     # C07.
-    Slip("stock.yaml", "    family: low-adherent absorbent pad\n", "", "contact-family-missing", "  low-adherent pad:\n    layer: contact", says="family:"),
-    Slip("stock.yaml", "    thickness: 2 mm\n", "    thickness: 2 mm\n    family: hydrogel\n", "family-of-other-layer", "family: hydrogel"),
+    Slip(
+        "stock.yaml",
+        "    family: low-adherent absorbent pad\n",
+        "",
+        "contact-family-missing",
+        "  low-adherent pad:\n    layer: contact",
+        says="family:",
+    ),
+    Slip(
+        "stock.yaml",
+        "    thickness: 2 mm\n",
+        "    thickness: 2 mm\n    family: hydrogel\n",
+        "family-of-other-layer",
+        "family: hydrogel",
+    ),
 )
 
 FINE = (
-    Fine("clinic.yaml", "answers: always", 'answers: {mon to fri: 18:30 to 08:00, sat: "08:00 to 08:30, 13:00 to 08:00", sun: 08:00 to 24:00, mon: 00:00 to 08:00}'),
+    Fine(
+        "clinic.yaml",
+        "answers: always",
+        'answers: {mon to fri: 18:30 to 08:00, sat: "08:00 to 08:30, 13:00 to 08:00", sun: 08:00 to 24:00, mon: 00:00 to 08:00}',
+    ),
     Fine("clinic.yaml", "remove_by: 10 d", "remove_by: 13 d"),
     # A limit for bandages that this book does not hold yet has nothing to be compared with.
     Fine("clinic.yaml", "  sling:\n    remove_by: 10 d", "  cover.wound:\n    first_check: 24 h"),
@@ -62,10 +137,18 @@ def test_bands_out_of_order_are_told_as_such() -> None:
 
 
 def test_a_book_without_alarms_is_told_so_once() -> None:
-    text = edited("signs.yaml", ("  urgency: emergency\n", "  urgency: same day\n"), *((f"{name}: {{urgency: emergency", f"{name}: {{urgency: same day") for name in ALARMS))
+    text = edited(
+        "signs.yaml",
+        ("  urgency: emergency\n", "  urgency: same day\n"),
+        *((f"{name}: {{urgency: emergency", f"{name}: {{urgency: same day") for name in ALARMS),
+    )
     found = [p for p in told({"signs.yaml": text}) if p.span.file == "signs.yaml"]
     assert [p.name for p in found] == ["no-emergency-sign"]
-    text = edited("signs.yaml", ("  urgency: urgent\n", "  urgency: same day\n"), ("wet: {urgency: urgent", "wet: {urgency: same day"))
+    text = edited(
+        "signs.yaml",
+        ("  urgency: urgent\n", "  urgency: same day\n"),
+        ("wet: {urgency: urgent", "wet: {urgency: same day"),
+    )
     assert [p.name for p in told({"signs.yaml": text}) if p.span.file == "signs.yaml"] == ["no-urgent-sign"]
 
 

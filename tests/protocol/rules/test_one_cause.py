@@ -22,7 +22,12 @@ def test_the_sound_book_holds_every_kind_and_no_problem() -> None:
 UNREADABLE = (
     ("soft-padded.yaml", "change_every: 3 d to 7 d", "change_every: 7", "number-without-unit"),
     ("soft-padded.yaml", "first_check: 12 h to 24 h", "first_check: 24 hrs", "unknown-unit"),
-    ("soft-padded.yaml", "remove_by: {swelling: 3 d, incision: 14 d}", "remove_by: {swelling: 3}", "number-without-unit"),
+    (
+        "soft-padded.yaml",
+        "remove_by: {swelling: 3 d, incision: 14 d}",
+        "remove_by: {swelling: 3}",
+        "number-without-unit",
+    ),
     ("soft-padded.yaml", "go_home: yes", "go_home: perhaps", "not-yes-or-no"),
     ("soft-padded.yaml", "passes: 3, overlap: 50 %", "passes: three, overlap: 50 %", "not-a-whole-number"),
     ("soft-padded.yaml", "passes: 3, overlap: 50 %", "passes: 3, overlap: 50", "number-without-unit"),
@@ -46,9 +51,24 @@ UNREADABLE = (
     ("splinted-limb.yaml", "do: Roll gauze the same way.", "do: " + "Roll on. " * 30, "text-too-long"),
     ("splinted-limb.yaml", "  - a reason to use it", "  - " + "a reason, " * 60, "text-too-long"),
     ("pressure-bandage.yaml", "do: Release the wrap.", "do: " + "Release the wrap. " * 15, "text-too-long"),
-    ("velpeau-sling.yaml", "case: a lateral luxation of the shoulder", "case: " + "a lateral luxation " * 30, "text-too-long"),
-    ("ehmer-sling.yaml", "  - a craniodorsal hip luxation put back within a week", "  - " + "a craniodorsal luxation " * 30, "text-too-long"),
-    ("modifiers.yaml", "warns: Cats bear slings badly and show harm late.", "warns: " + "Cats show harm late. " * 30, "text-too-long"),
+    (
+        "velpeau-sling.yaml",
+        "case: a lateral luxation of the shoulder",
+        "case: " + "a lateral luxation " * 30,
+        "text-too-long",
+    ),
+    (
+        "ehmer-sling.yaml",
+        "  - a craniodorsal hip luxation put back within a week",
+        "  - " + "a craniodorsal luxation " * 30,
+        "text-too-long",
+    ),
+    (
+        "modifiers.yaml",
+        "warns: Cats bear slings badly and show harm late.",
+        "warns: " + "Cats show harm late. " * 30,
+        "text-too-long",
+    ),
     ("clinic.yaml", "clinicians: [Dr M. Tamsin, Dr J. Ferrow]", "clinicians: nobody", "wrong-form"),
     ("clinic.yaml", "answers: always", "answers: mostly", "unknown-word"),
     ("clinic.yaml", "weight: 5 kg to 10 kg", "weight: 5 to 10", "number-without-unit"),
@@ -67,20 +87,50 @@ def test_an_unreadable_value_brings_its_own_problem_and_no_other(file: str, old:
 @pytest.mark.parametrize(
     ("unreadable", "slip", "name"),
     [
-        (("passes: 3, overlap: 50 %", "passes: three, overlap: 50 %"), ("firmness: snug", "firmness: nicely"), "firmness-unknown"),
-        (("passes: 3, overlap: 50 %", "passes: three, overlap: 50 %"), ("passes: 1, overlap: 50 %", "passes: 1"), "passes-missing"),
-        (("passes: 3, overlap: 50 %", "passes: three, overlap: 50 %"), ("material: cohesive wrap", "material: cohesive rap"), "material-unknown"),
-        (("first_check: 12 h to 24 h", "first_check: soon"), ("change_every: 3 d to 7 d", "change_every: 3 d to 8 d"), "limit-over-ceiling"),
-        (("effective: 2026-09-01", "effective: soon"), ("role: clinician, date: 2026-08-28", "role: clinician, date: 2026-08-19"), "dates-out-of-order"),
-        (("remove_by: {swelling: 3 d, incision: 14 d}", "remove_by: 14"), ("supervised: no", "supervised: yes"), "supervised-goes-home"),
+        (
+            ("passes: 3, overlap: 50 %", "passes: three, overlap: 50 %"),
+            ("firmness: snug", "firmness: nicely"),
+            "firmness-unknown",
+        ),
+        (
+            ("passes: 3, overlap: 50 %", "passes: three, overlap: 50 %"),
+            ("passes: 1, overlap: 50 %", "passes: 1"),
+            "passes-missing",
+        ),
+        (
+            ("passes: 3, overlap: 50 %", "passes: three, overlap: 50 %"),
+            ("material: cohesive wrap", "material: cohesive rap"),
+            "material-unknown",
+        ),
+        (
+            ("first_check: 12 h to 24 h", "first_check: soon"),
+            ("change_every: 3 d to 7 d", "change_every: 3 d to 8 d"),
+            "limit-over-ceiling",
+        ),
+        (
+            ("effective: 2026-09-01", "effective: soon"),
+            ("role: clinician, date: 2026-08-28", "role: clinician, date: 2026-08-19"),
+            "dates-out-of-order",
+        ),
+        (
+            ("remove_by: {swelling: 3 d, incision: 14 d}", "remove_by: 14"),
+            ("supervised: no", "supervised: yes"),
+            "supervised-goes-home",
+        ),
     ],
 )
-def test_an_unreadable_value_does_not_hide_the_problem_beside_it(unreadable: tuple[str, str], slip: tuple[str, str], name: str) -> None:
+def test_an_unreadable_value_does_not_hide_the_problem_beside_it(
+    unreadable: tuple[str, str], slip: tuple[str, str], name: str
+) -> None:
     assert name in [p.name for p in told({"soft-padded.yaml": edited("soft-padded.yaml", unreadable, slip)})]
 
 
 def test_one_unreadable_stage_does_not_hide_another() -> None:
-    text = edited("open-wound.yaml", ("change_every: 48 h to 72 h", "change_every: 72"), ("change_every: 4 d to 5 d", "change_every: 4 d to 8 d"))
+    text = edited(
+        "open-wound.yaml",
+        ("change_every: 48 h to 72 h", "change_every: 72"),
+        ("change_every: 4 d to 5 d", "change_every: 4 d to 8 d"),
+    )
     assert [p.name for p in told({"open-wound.yaml": text})] == ["number-without-unit", "limit-over-ceiling"]
 
 
@@ -100,13 +150,20 @@ def test_a_book_without_modifiers_lacks_only_what_they_warned_of() -> None:
 
 @pytest.mark.parametrize("file", ["splinted-limb.yaml", "open-wound.yaml", "pressure-bandage.yaml", "modifiers.yaml"])
 def test_a_file_that_cannot_be_read_is_not_said_to_be_missing(file: str) -> None:
-    broken = sound()[file] + "a quote: \"left open\n"
+    broken = sound()[file] + 'a quote: "left open\n'
     assert [(p.name, p.span.file) for p in told({file: broken})] == [("quote-open", file)]
 
 
 def test_a_line_taken_out_is_told_where_it_is_missed_and_nowhere_else() -> None:
     # Structure apart (a key with all its lines below it), every single line; two problems for one line are one too many.
-    kept = ("soft-padded.yaml", "splinted-limb.yaml", "velpeau-sling.yaml", "pressure-bandage.yaml", "open-wound.yaml", "open-fracture.yaml")
+    kept = (
+        "soft-padded.yaml",
+        "splinted-limb.yaml",
+        "velpeau-sling.yaml",
+        "pressure-bandage.yaml",
+        "open-wound.yaml",
+        "open-fracture.yaml",
+    )
     others = dict.fromkeys(set(PROTOCOLS) - set(kept), "")
     assert told(others) == ()
     twice = {}

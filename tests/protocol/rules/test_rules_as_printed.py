@@ -87,7 +87,9 @@ def test_a_rule_says_what_why_and_whose_word(rule: Rule | ClinicRule) -> None:
 
 @pytest.mark.parametrize("rule", EVERY, ids=lambda rule: rule.id)
 def test_every_citation_number_of_a_rule_resolves(rule: Rule | ClinicRule) -> None:
-    numbers = [int(n) for group in re.findall(r"published ((?:\d+(?:, )?)+)", rule.source) for n in re.findall(r"\d+", group)]
+    numbers = [
+        int(n) for group in re.findall(r"published ((?:\d+(?:, )?)+)", rule.source) for n in re.findall(r"\d+", group)
+    ]
     assert [n for n in numbers if n not in CITATIONS] == []
 
 
@@ -122,7 +124,9 @@ def test_every_name_is_brought_about_by_a_slip_and_declared_by_its_rule() -> Non
 def test_every_ceiling_cites_what_is_in_the_list() -> None:
     for kind in KINDS.values():
         for ceiling in kind.ceilings.values():
-            numbers = [int(n) for n in re.findall(r"\d+", ceiling.source)] if ceiling.source.startswith("published") else []
+            numbers = (
+                [int(n) for n in re.findall(r"\d+", ceiling.source)] if ceiling.source.startswith("published") else []
+            )
             assert [n for n in numbers if n not in CITATIONS] == [], kind.key
 
 

@@ -27,7 +27,11 @@ def check(book: Book) -> Iterator[Problem]:
     if not gaps:
         return
     first = " to ".join(_said(minute) for minute in gaps[0])
-    more = f", and {len(gaps) - 1} more {'stretch' if len(gaps) == 2 else 'stretches'} in the week" if len(gaps) > 1 else ""
+    more = (
+        f", and {len(gaps) - 1} more {'stretch' if len(gaps) == 2 else 'stretches'} in the week"
+        if len(gaps) > 1
+        else ""
+    )
     yield Problem(
         "hours-not-covered",
         place.spans["answers"],
@@ -42,7 +46,10 @@ def check(book: Book) -> Iterator[Problem]:
 def uncovered(*places: Hours) -> list[tuple[int, int]]:
     """The stretches of the week in which none of the places answers, in minutes from Monday 00:00; one over Sunday night is one."""
     open_ = sorted(
-        (day * DAY + o.opens.hour * 60 + o.opens.minute, day * DAY + (o.closes.hour * 60 + o.closes.minute if o.closes else DAY))
+        (
+            day * DAY + o.opens.hour * 60 + o.opens.minute,
+            day * DAY + (o.closes.hour * 60 + o.closes.minute if o.closes else DAY),
+        )
         for hours in places
         for day, stretches in hours.items()
         for o in stretches

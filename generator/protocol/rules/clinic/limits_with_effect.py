@@ -21,19 +21,26 @@ from generator.source.problem import Problem
 
 def check(book: Book) -> Iterator[Problem]:
     protocols = tuple(_protocols(book))
-    yield from each(({"": 0} if is_unsound(book.clinic) else {"house": 1}), lambda which: _house(book, protocols) if which else iter(()))
+    yield from each(
+        ({"": 0} if is_unsound(book.clinic) else {"house": 1}),
+        lambda which: _house(book, protocols) if which else iter(()),
+    )
     if not is_unsound(book.modifiers):
         yield from each(book.modifiers, lambda name: _modifier(book, name, protocols))
 
 
 def _house(book: Book, protocols: tuple[Protocol, ...]) -> Iterator[Problem]:
     house = book.clinic.house_limits
-    yield from each(house, lambda target: _idle(target, house[target], protocols, "house-limit-idle", "the house limit"))
+    yield from each(
+        house, lambda target: _idle(target, house[target], protocols, "house-limit-idle", "the house limit")
+    )
 
 
 def _modifier(book: Book, name: str, protocols: tuple[Protocol, ...]) -> Iterator[Problem]:
     tightens = book.modifiers[name].tightens
-    yield from each(tightens, lambda target: _idle(target, tightens[target], protocols, "modifier-idle", f"the modifier `{name}`"))
+    yield from each(
+        tightens, lambda target: _idle(target, tightens[target], protocols, "modifier-idle", f"the modifier `{name}`")
+    )
 
 
 def _idle(target: str, limits: Limits, protocols: tuple[Protocol, ...], name: str, who: str) -> Iterator[Problem]:

@@ -22,7 +22,11 @@ def check(book: Book) -> Iterator[Problem]:
 
 
 def _judge(modifier: Modifier) -> Iterator[Problem]:
-    acts = any(limits.spans.keys() - {""} for limits in modifier.tightens.values()) or modifier.forbids or modifier.warns is not None
+    acts = (
+        any(limits.spans.keys() - {""} for limits in modifier.tightens.values())
+        or modifier.forbids
+        or modifier.warns is not None
+    )
     if not acts:
         yield Problem(
             "modifier-without-effect",

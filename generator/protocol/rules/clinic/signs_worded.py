@@ -30,8 +30,14 @@ def check(book: Book) -> Iterator[Problem]:
         words = " ".join(sign.owner.casefold().split()).rstrip(".")
         first = seen.setdefault(words, sign)
         if first is not sign:
-            yield Problem("sign-words-twice", sign.spans["owner"], f"`{sign.id}` reads to the owner as `{first.id}` does", "one line cannot ask for two things",
-                          "write words that tell the two apart, or delete one of the signs", also=((first.spans["owner"], "the same words are here"),))
+            yield Problem(
+                "sign-words-twice",
+                sign.spans["owner"],
+                f"`{sign.id}` reads to the owner as `{first.id}` does",
+                "one line cannot ask for two things",
+                "write words that tell the two apart, or delete one of the signs",
+                also=((first.spans["owner"], "the same words are here"),),
+            )
 
     yield from each(signs, judge)
 
@@ -41,8 +47,13 @@ def _missing(book: Book, signs: tuple[Sign, ...], urgency: str) -> Iterator[Prob
     if not signs or len(signs) < len(book.signs) or any(sign.urgency == urgency for sign in signs):
         return
     said, usual = _USUAL[urgency]
-    yield Problem(f"no-{urgency}-sign", signs[0].spans["urgency"], f"no sign has `urgency: {urgency}`", f"no owner's sheet could say what {said}",
-                  f"add a sign such as `{usual}` with `urgency: {urgency}`")
+    yield Problem(
+        f"no-{urgency}-sign",
+        signs[0].spans["urgency"],
+        f"no sign has `urgency: {urgency}`",
+        f"no owner's sheet could say what {said}",
+        f"add a sign such as `{usual}` with `urgency: {urgency}`",
+    )
 
 
 RULE = ClinicRule(

@@ -30,21 +30,46 @@ def _region(region: str, bands: tuple[SizeBand, ...]) -> Iterator[Problem]:
 def _pair(region: str, one: SizeBand, other: SizeBand) -> Iterator[Problem]:
     at, beside = other.spans["weight"], ((one.spans["weight"], "the band before it is here"),)
     if other.weight.lower < one.weight.lower:
-        yield Problem("size-bands-out-of-order", at, f"{region}: the band from {_kg(other.weight.lower)} stands below that from {_kg(one.weight.lower)}",
-                      "whoever reads down the list takes the wrong line", "order the bands by weight, the lightest first", also=beside)
+        yield Problem(
+            "size-bands-out-of-order",
+            at,
+            f"{region}: the band from {_kg(other.weight.lower)} stands below that from {_kg(one.weight.lower)}",
+            "whoever reads down the list takes the wrong line",
+            "order the bands by weight, the lightest first",
+            also=beside,
+        )
     elif one.weight.upper is None or one.weight.upper > other.weight.lower:
-        yield Problem("size-bands-overlap", at, f"{region}: the bands {_said(one.weight)} and {_said(other.weight)} overlap",
-                      "one animal would get two estimates", f"end the first at {_kg(other.weight.lower)}; the lower end counts in", also=beside)
+        yield Problem(
+            "size-bands-overlap",
+            at,
+            f"{region}: the bands {_said(one.weight)} and {_said(other.weight)} overlap",
+            "one animal would get two estimates",
+            f"end the first at {_kg(other.weight.lower)}; the lower end counts in",
+            also=beside,
+        )
     elif one.weight.upper < other.weight.lower:
-        yield Problem("size-bands-gap", at, f"{region}: no band holds from {_kg(one.weight.upper)} to {_kg(other.weight.lower)}",
-                      "an animal of that weight would get no estimate", f"begin this band at {_kg(one.weight.upper)}", severity="warning", also=beside)
+        yield Problem(
+            "size-bands-gap",
+            at,
+            f"{region}: no band holds from {_kg(one.weight.upper)} to {_kg(other.weight.lower)}",
+            "an animal of that weight would get no estimate",
+            f"begin this band at {_kg(one.weight.upper)}",
+            severity="warning",
+            also=beside,
+        )
 
 
 def _tapers(band: SizeBand) -> Iterator[Problem]:
     if band.distal_girth > band.proximal_girth:
-        yield Problem("limb-tapers-upward", band.spans["distal_girth"], "the girth at the toes' end is larger than at the body's end",
-                      "rolls would be reckoned for a limb that stands on its head", "exchange `distal_girth` and `proximal_girth`", severity="warning",
-                      also=((band.spans["proximal_girth"], "the other girth is here"),))
+        yield Problem(
+            "limb-tapers-upward",
+            band.spans["distal_girth"],
+            "the girth at the toes' end is larger than at the body's end",
+            "rolls would be reckoned for a limb that stands on its head",
+            "exchange `distal_girth` and `proximal_girth`",
+            severity="warning",
+            also=((band.spans["proximal_girth"], "the other girth is here"),),
+        )
 
 
 def _said(band: Band) -> str:
