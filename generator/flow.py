@@ -33,6 +33,7 @@ from generator.source.tree import Node
 
 if TYPE_CHECKING:
     from generator.page.document import Document
+    from generator.words import signoff
     from generator.words.catalogue import Words
 
 OWNER_CATALOGUE = "owner.po"
@@ -284,8 +285,6 @@ def words_for(opened: OpenBook, language: str, span: Span) -> Words:
     Raises:
         Refusal: there is no catalogue for it.
     """
-    import json
-
     from generator.words.catalogue import load_words
 
     base = language.split("-")[0]
@@ -307,15 +306,50 @@ def words_for(opened: OpenBook, language: str, span: Span) -> Words:
         )
     if tag == "en":
         return load_words(language, None, {})
-    text: str | None = None
-    ledger: Mapping[str, Any] = {}
-    for room in (shelf.shipped("locales"), shelf.room_beside(opened.folder, "locales")):
+    words: Words | None = None
+    rooms = dict.fromkeys((shelf.shipped("locales"), shelf.room_beside(opened.folder, "locales")))
+    for room in rooms:
         file = room / tag.replace("-", "_") / OWNER_CATALOGUE
-        if file.is_file():
-            text = shelf.read_file(file, "catalogue").decode("utf-8")
-            signed = file.with_name(LEDGER)
-            ledger = json.loads(shelf.read_file(signed, "ledger")) if signed.is_file() else {}
-    return load_words(language, text, ledger)
+        if not file.is_file():
+            continue
+        own = load_words(language, _text(file, "catalogue"), _ledger(file.with_name(LEDGER)), file.as_posix())
+        # A clinic's own words stand over the shipped ones, which still say what it has no words for.
+        words = own.over(words) if words is not None else own
+    assert words is not None, "a language is offered because it has a catalogue"
+    errors = [problem for problem in words.problems if problem.severity == "error"]
+    if errors:
+        raise Refusal(errors)
+    return words
+
+
+def _text(file: Path, what: str) -> str:
+    try:
+        return shelf.read_file(file, what).decode("utf-8")
+    except UnicodeDecodeError:
+        raise Refusal(
+            [
+                Problem(
+                    "not-utf-8",
+                    Span(file.as_posix(), 1, 1),
+                    f"the {what} is not written in UTF-8",
+                    "its letters would print wrong",
+                    "save it as UTF-8",
+                )
+            ]
+        ) from None
+
+
+def _ledger(file: Path) -> signoff.Ledger:
+    """Who signed which message; nobody, where there is no ledger."""
+    from generator.words import signoff
+
+    if not file.is_file():
+        return signoff.NOBODY
+    ledger, problems = signoff.read_ledger(_text(file, "ledger"), file.as_posix())
+    errors = [problem for problem in problems if problem.severity == "error"]
+    if errors:
+        raise Refusal(errors)
+    return ledger
 
 
 def sheet(opened: OpenBook, plan: Plan, language: str | None = None, *, clinic_copy: bool = False) -> Document:

@@ -14,7 +14,10 @@ ROOT = Path(__file__).parent.parent
 
 def review(folder: Path) -> Reviewed:
     """Read every YAML file below a folder as one book."""
-    readings = {str(p.relative_to(folder)): read_tree(p.read_bytes(), str(p.relative_to(folder))) for p in sorted(folder.rglob("*.yaml"))}
+    readings = {
+        str(p.relative_to(folder)): read_tree(p.read_bytes(), str(p.relative_to(folder)))
+        for p in sorted(folder.rglob("*.yaml"))
+    }
     reviewed = read_book({name: r.tree for name, r in readings.items() if r.tree is not None}, str(folder))
     problems = (*(p for r in readings.values() for p in r.problems), *reviewed.problems)
     return Reviewed(reviewed.book, tuple(problems))

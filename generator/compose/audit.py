@@ -1,7 +1,7 @@
 """See that no digit reached a document on any way but that of a figure.
 
 Takes  the XHTML of a document and the ids that stand for authored text.
-Gives  nothing, or `LeakedFigure` naming every stray digit.
+Gives  nothing, or `LeakedFigureError` naming every stray digit.
 Knows  `<data>`, `<time>` and authored text; any other digit is a number nobody can trace.
 """
 
@@ -14,7 +14,7 @@ from generator.page.xhtml import Node, read
 _TRACED = ("data", "time")
 
 
-class LeakedFigure(ValueError):
+class LeakedFigureError(ValueError):
     """Digits outside figures and authored text: a number whose origin is lost. A fault of a template or of compose."""
 
     def __init__(self, found: tuple[tuple[int, str], ...]) -> None:
@@ -27,11 +27,11 @@ def audit(xhtml: str, authored: Container[str]) -> None:
 
     Raises:
         OutsideVocabulary: it is no document at all.
-        LeakedFigure: a digit, in any script, stands outside `<data>`, `<time>` and elements with an authored id.
+        LeakedFigureError: a digit, in any script, stands outside `<data>`, `<time>` and elements with an authored id.
     """
     found = tuple(_stray(read(xhtml), authored))
     if found:
-        raise LeakedFigure(found)
+        raise LeakedFigureError(found)
 
 
 def _stray(node: Node, authored: Container[str]) -> Iterator[tuple[int, str]]:

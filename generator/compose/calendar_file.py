@@ -15,7 +15,12 @@ from generator.reckon.plan import Event, Plan
 from generator.words.catalogue import Words
 from generator.words.fields import plain
 
-VISITS = {"check": "visit-first-check", "recheck": "visit-recheck", "change": "visit-change", "removal": "visit-removal"}
+VISITS = {
+    "check": "visit-first-check",
+    "recheck": "visit-recheck",
+    "change": "visit-change",
+    "removal": "visit-removal",
+}
 # The alarms before a visit: the day before, to find a lift; two hours before, to set out.
 _ALARMS = (timedelta(hours=24), timedelta(hours=2))
 MOST_CODE_BYTES = 250  # a QR code of module 0.4 mm stays under 25 mm

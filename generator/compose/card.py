@@ -46,7 +46,7 @@ def floor_card(plan: Plan, templates: Mapping[str, str]) -> Document:
     """The card of one patient, in English, 24-hour clock.
 
     Raises:
-        LeakedFigure, OutsideVocabulary: a template is broken.
+        LeakedFigureError, OutsideVocabulary: a template is broken.
     """
     writer = Writer()
     xhtml = writer.once(render(templates, "floor-card.xhtml.j2", _values(plan, writer)))

@@ -32,7 +32,13 @@ def limit_rows(plan: Plan, writer: Writer) -> list[dict[str, Markup]]:
             continue
         shown = limit_words(key, value, plan.patient.reason)
         by = _decided(next((d for d in reversed(plan.decisions) if d.key == key), None), plan)
-        rows.append({"name": escape(name), "value": writer.number(f"limit.{key}", shown, shown.replace(" ", hand.NO_BREAK, 1)), "by": writer.authored(by, None, "by") if by else Markup()})
+        rows.append(
+            {
+                "name": escape(name),
+                "value": writer.number(f"limit.{key}", shown, shown.replace(" ", hand.NO_BREAK, 1)),
+                "by": writer.authored(by, None, "by") if by else Markup(),
+            }
+        )
     return rows
 
 
@@ -56,22 +62,32 @@ def _decided(decision: Decision | None, plan: Plan) -> str:
 def pressure_line(plan: Plan, writer: Writer) -> Markup:
     """The estimate for the whole, else for each layer that has one and why there is no total."""
     if plan.pressure is not None:
-        return Markup("<strong>Pressure, estimate, not measured:</strong> {}.").format(_pair("under all layers", plan.pressure, writer))
+        return Markup("<strong>Pressure, estimate, not measured:</strong> {}.").format(
+            _pair("under all layers", plan.pressure, writer)
+        )
     alone = [_pair(f"{p.layer.layer} alone", p.pressure, writer) for p in plan.layers if p.pressure is not None]
     because = _because(plan.pressure_because, writer)
     if not alone:
         return Markup("<strong>Pressure not estimated:</strong> {}.").format(because)
-    return Markup("<strong>Pressure, estimate, not measured:</strong> {}. No total: {}.").format(Markup("; ").join(alone), because)
+    return Markup("<strong>Pressure, estimate, not measured:</strong> {}. No total: {}.").format(
+        Markup("; ").join(alone), because
+    )
 
 
 def _pair(what: str, pair: tuple[Figure, Figure], writer: Writer) -> Markup:
     low, high = pair
-    return Markup("{} {} at the toes, {} at the top").format(what, hand.figure(writer, low, 0), hand.figure(writer, high, 0))
+    return Markup("{} {} at the toes, {} at the top").format(
+        what, hand.figure(writer, low, 0), hand.figure(writer, high, 0)
+    )
 
 
 def _because(code: str | None, writer: Writer) -> Markup:
     name, _, rest = (code or "").partition(":")
-    known = {"no-limb": "the formula does not fit this shape", "limb-estimated": "nobody measured the limb", "": "no layer presses"}
+    known = {
+        "no-limb": "the formula does not fit this shape",
+        "limb-estimated": "nobody measured the limb",
+        "": "no layer presses",
+    }
     if name == "tension-unknown":
         return Markup("nobody measured the pull of {}").format(writer.authored(rest.strip(), None, "material"))
     return escape(known[name]) if name in known else writer.authored(name, None, "because")

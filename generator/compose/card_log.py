@@ -17,7 +17,14 @@ from generator.compose.writer import Writer
 from generator.reckon.plan import Event, Plan
 
 MOST_ROWS = 5
-_WORDS = {"check": "first check", "recheck": "recheck", "change": "change", "removal": "OFF", "release": "RELEASE", "watch": "look"}
+_WORDS = {
+    "check": "first check",
+    "recheck": "recheck",
+    "change": "change",
+    "removal": "OFF",
+    "release": "RELEASE",
+    "watch": "look",
+}
 
 
 def log_table(plan: Plan, writer: Writer) -> dict[str, Any]:
@@ -33,14 +40,28 @@ def log_table(plan: Plan, writer: Writer) -> dict[str, Any]:
     columns = ["Toes" if is_limb else "Breath", "Place", "Dry", "Smell", "Done, by"]
     key = "warm, together, flinch" if is_limb else "easy and quiet"
     rows = [_row(writer, plan.applied, ["on"], False)]
-    rows += _by_day(writer, moments) if len(moments) > MOST_ROWS else [_row(writer, at, words, bold) for at, words, bold in moments]
-    return {"title": "Watch log", "columns": columns, "rows": rows, "key": f"{columns[0]}: {key}.", "home": _home(plan, writer)}
+    rows += (
+        _by_day(writer, moments)
+        if len(moments) > MOST_ROWS
+        else [_row(writer, at, words, bold) for at, words, bold in moments]
+    )
+    return {
+        "title": "Watch log",
+        "columns": columns,
+        "rows": rows,
+        "key": f"{columns[0]}: {key}.",
+        "home": _home(plan, writer),
+    }
 
 
 def _minute(writer: Writer, at: datetime, words: list[str], bold: bool, plan: Plan) -> dict[str, Any]:
     """A row of the minute table: the clock, then the minutes elapsed since the first application."""
     minutes = round((at.timestamp() - plan.began.timestamp()) / 60)
-    what = Markup("{} ({})").format(", ".join(words), writer.number("log-minutes", minutes, f"{minutes}\u00a0min")) if minutes else Markup("on")
+    what = (
+        Markup("{} ({})").format(", ".join(words), writer.number("log-minutes", minutes, f"{minutes}\u00a0min"))
+        if minutes
+        else Markup("on")
+    )
     return {"when": writer.moment(at, hand.clock(at), "log"), "what": what, "bold": bold}
 
 

@@ -33,7 +33,9 @@ def patient_line(plan: Plan, writer: Writer) -> tuple[Markup, Markup]:
     line = Markup("<strong>{}</strong>, {}, {}, {}").format(name, patient.species, weight, patient.limb.site)
     owner = writer.authored(patient.owner_name, patient.spans.get("owner.name"), "owner")
     if patient.file_number:
-        owner = Markup("{}, file {}").format(owner, writer.authored(patient.file_number, patient.spans.get("patient.file_number"), "file"))
+        owner = Markup("{}, file {}").format(
+            owner, writer.authored(patient.file_number, patient.spans.get("patient.file_number"), "file")
+        )
     return line, Markup("Owner {}").format(owner)
 
 
@@ -52,7 +54,11 @@ def deadline_lines(plan: Plan, writer: Writer) -> dict[str, Any]:
         lines.append(Markup("Bandaging ends by {}").format(_when(writer, plan.remove_by.due, "end")))
     for part in plan.bandage.parts:
         if part.limits.remove_when:
-            lines.append(Markup("Bandaging ends when: {}").format(writer.authored(part.limits.remove_when, part.limits.spans.get("remove_when"), "end")))
+            lines.append(
+                Markup("Bandaging ends when: {}").format(
+                    writer.authored(part.limits.remove_when, part.limits.spans.get("remove_when"), "end")
+                )
+            )
     label = "Must be off by" if event.kind == "removal" else "Open by"
     return {"label": label, "due": writer.moment(event.due, hand.moment(event.due), "deadline"), "lines": lines}
 
@@ -64,10 +70,14 @@ def _visit_line(name: str, event: Event, plan: Plan, writer: Writer) -> Markup:
         return Markup("{}: book by {}").format(name, _when(writer, event.slot, "slot"))
     if event.where == "emergency place":
         place = plan.book.clinic.emergency_place
-        return Markup("{}: {}, by {}").format(name, writer.authored(place.name, place.spans.get("name"), "place"), _when(writer, event.due, "due"))
+        return Markup("{}: {}, by {}").format(
+            name, writer.authored(place.name, place.spans.get("name"), "place"), _when(writer, event.due, "due")
+        )
     if event.where == "ward":
         return Markup("{}: on the ward by {}").format(name, _when(writer, event.due, "due"))
-    return Markup("{}: no opening by {}. Admit, or apply at another time.").format(name, _when(writer, event.due, "due"))
+    return Markup("{}: no opening by {}. Admit, or apply at another time.").format(
+        name, _when(writer, event.due, "due")
+    )
 
 
 def _when(writer: Writer, at: Any, name: str) -> Markup:
@@ -150,7 +160,10 @@ def layer_drawing(plan: Plan, writer: Writer) -> dict[str, str] | None:
         alternative="Cut through the limb near the toes. From inside: " + ", ".join(f"{r.words} {r.detail}" for r in rings), size=9.5, tallest=92.0,
         language="en",
     )  # fmt: skip
-    return {"drawing": writer.drawing("layers", lambda width, measure: draw_layer_section(spec, width, measure)), "alt": spec.alternative}
+    return {
+        "drawing": writer.drawing("layers", lambda width, measure: draw_layer_section(spec, width, measure)),
+        "alt": spec.alternative,
+    }
 
 
 def steps_of(plan: Plan, writer: Writer) -> list[dict[str, Any]]:
@@ -172,7 +185,11 @@ def steps_of(plan: Plan, writer: Writer) -> list[dict[str, Any]]:
 
 def stop_lists(plan: Plan, writer: Writer) -> list[dict[str, Any]]:
     """The signs by urgency, in the words for staff: what cannot wait in full, the others without the act the heading names."""
-    headings = (("emergency", "At once"), ("urgent", "Open it and call the clinician"), ("same day", "Call the clinician today"))
+    headings = (
+        ("emergency", "At once"),
+        ("urgent", "Open it and call the clinician"),
+        ("same day", "Call the clinician today"),
+    )
     made = []
     for urgency, heading in headings:
         signs = []

@@ -16,8 +16,6 @@ from generator.reckon.plan import Decision, Event, Figure, LayerPlan, Note, Plan
 
 VERSION = 1
 
-# A check at which the bandage may stay is planned once, after it went on, and repeated as rechecks.
-_KINDS = {"check": "first check"}
 _HOUSE = "house limit for "
 # Crockford's base 32: no I, L, O or U, so that a number read over the telephone is written down right.
 _ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
@@ -79,7 +77,7 @@ def _content(plan: Plan) -> dict[str, Any]:
         "pressure_mmhg": _pair(plan.pressure),
         "cost": {"amount": str(plan.cost[0]), "currency": plan.cost[1]} if plan.cost else None,
         "events": [_event(event) for event in plan.events],
-        "deadline": {"kind": _KINDS.get(plan.deadline.kind, plan.deadline.kind), **_due(plan.deadline)} if plan.deadline else None,
+        "deadline": {"kind": plan.deadline.kind, **_due(plan.deadline)} if plan.deadline else None,
         "remove_by": _due(plan.remove_by) if plan.remove_by else None,
         "go_home": plan.go_home,
         "decided_by": {decision.key: decider(decision, plan) for decision in plan.decisions},
@@ -116,7 +114,7 @@ def _layer(plan: LayerPlan) -> dict[str, Any]:
 
 def _event(event: Event) -> dict[str, Any]:
     return {
-        "kind": _KINDS.get(event.kind, event.kind),
+        "kind": event.kind,
         "opens": _moment(event.opens),
         "due": _moment(event.due),
         "slot": _moment(event.slot),

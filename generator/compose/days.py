@@ -45,7 +45,11 @@ def _looks(plan: Plan, day: date) -> list[Event]:
     """The looks at home that fall on a day before the bandage is opened."""
     assert plan.deadline is not None
     end = plan.deadline.headline.astimezone(UTC)
-    return [e for e in plan.events if e.kind == "watch" and e.where == "home" and e.due.date() == day and e.due.astimezone(UTC) < end]
+    return [
+        e
+        for e in plan.events
+        if e.kind == "watch" and e.where == "home" and e.due.date() == day and e.due.astimezone(UTC) < end
+    ]
 
 
 def _visits(plan: Plan, voice: Voice, day: date) -> tuple[Visit, ...]:

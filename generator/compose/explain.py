@@ -24,7 +24,10 @@ def explain(plan: Plan) -> list[dict[str, str]]:
             # Measures of the limb stand once; what belongs to a layer is said to be its own.
             row = _row(one, of if one.working or one is figure else "")
             rows.setdefault((row["figure"], row["value"], row["working"]), row)
-    return [*rows.values(), *(_visit(event) for event in plan.events if event.kind in VISITS or event.kind == "release")]
+    return [
+        *rows.values(),
+        *(_visit(event) for event in plan.events if event.kind in VISITS or event.kind == "release"),
+    ]
 
 
 def _figures(plan: Plan) -> Iterator[tuple[str, Figure]]:
@@ -45,8 +48,19 @@ def _inputs_first(figure: Figure) -> Iterator[Figure]:
 
 
 def _row(figure: Figure, of: str) -> dict[str, str]:
-    value = hand.moment(figure.value) if isinstance(figure.value, datetime) else f"{plain(figure.number)} {'' if figure.unit == '1' else figure.unit}".strip()
-    return {"figure": f"{of} {figure.name}".strip(), "value": value, "working": figure.working, "origin": figure.origin, "standing": figure.standing, "trust": figure.trust}
+    value = (
+        hand.moment(figure.value)
+        if isinstance(figure.value, datetime)
+        else f"{plain(figure.number)} {'' if figure.unit == '1' else figure.unit}".strip()
+    )
+    return {
+        "figure": f"{of} {figure.name}".strip(),
+        "value": value,
+        "working": figure.working,
+        "origin": figure.origin,
+        "standing": figure.standing,
+        "trust": figure.trust,
+    }
 
 
 def _visit(event: Event) -> dict[str, str]:

@@ -26,7 +26,7 @@ _WORDS: Mapping[str, str] = {
     "limb-estimated": "Nobody measured the limb. Girths, lengths and rolls are estimates. Measure and print again.",
     "narrow-elastic": "The {layer} is {width} wide, which is narrow for a girth of {girth}: an elastic strip presses harder the narrower it is.",
     "not-stocked": "The protocol asks for {layer} {wanted} wide; {taken} is the nearest in stock.",
-    "clock-change": "The clocks change meanwhile; all times here allow for it.",
+    "clock-change": "The clocks change; all times allow for it.",
     "deadline-passed": "The deadline, {due}, has passed. Open the bandage now.",
     "planned": "Planned for {at}. If it goes on earlier or later, print again.",
     "born-unknown": "Birth date unknown: treated as growing, which is the stricter.",
@@ -55,7 +55,11 @@ def _sentence(note: Note, writer: Writer) -> Markup:
     pattern = _WORDS.get(note.code)
     values = {name: _value(name, value, note, writer) for name, value in note.values}
     if pattern is None:
-        return Markup(" ").join([escape(note.code.replace("-", " ") + ":"), *values.values()]) if values else escape(note.code.replace("-", " ") + ".")
+        return (
+            Markup(" ").join([escape(note.code.replace("-", " ") + ":"), *values.values()])
+            if values
+            else escape(note.code.replace("-", " ") + ".")
+        )
     return filled(pattern, values)
 
 

@@ -26,11 +26,13 @@ from generator.words.catalogue import Words
 from generator.words.local import Local, territory_of
 
 # Large first: what is short is printed larger. Below 12 points nothing for owners is ever set (RNIB clear print).
-# An unsigned translation says everything twice and starts at the smallest.
+# An unsigned translation says everything twice: it starts at the smallest and takes the sides it needs.
 SIZES = (14.0, 13.5, 13.0, 12.5, 12.0)
 
 
-def owner_sheet(plan: Plan, words: Words, clinic_words: Words, templates: Mapping[str, str], *, clinic_copy: bool = False) -> Document:
+def owner_sheet(
+    plan: Plan, words: Words, clinic_words: Words, templates: Mapping[str, str], *, clinic_copy: bool = False
+) -> Document:
     """The go-home sheet in the owner's language.
 
     Args:
@@ -38,7 +40,7 @@ def owner_sheet(plan: Plan, words: Words, clinic_words: Words, templates: Mappin
         clinic_copy: the clinic's own copy: in its language, with the teach-back questions and room to sign.
     Raises:
         Refusal: the bandage does not go home, is not on yet, or an hour of the week would have no telephone.
-        LeakedFigure, OutsideVocabulary: a template is broken.
+        LeakedFigureError, OutsideVocabulary: a template is broken.
     """
     refuse(plan)
     writer = Writer()
@@ -55,7 +57,7 @@ def owner_sheet(plan: Plan, words: Words, clinic_words: Words, templates: Mappin
     title = f"{'DRAFT: ' if is_draft else ''}{patient.name}, {patient.limb.site}, {plan.bandage.title}"
     return Document(
         xhtml=xhtml, title=title, language=spoken.language, issued=plan.now, author=plan.book.clinic.name, paper=plan.book.clinic.paper,
-        fit=SIZES[-1:] if is_draft else SIZES, max_pages=4 if is_draft else 3 if clinic_copy else 2, drawings=writer.drawings, sources=writer.sources,
+        fit=SIZES[-1:] if is_draft else SIZES, max_pages=None if is_draft else 3 if clinic_copy else 2, drawings=writer.drawings, sources=writer.sources,
     )  # fmt: skip
 
 
@@ -99,13 +101,13 @@ def _values(plan: Plan, voice: Voice, clinic_copy: bool) -> dict[str, Any]:
         "pet": voice.name(plan.patient.name, plan.patient.spans.get("patient.name"), "pet")(voice.local),
         "who": parts.who(),
         "what": parts.what_it_does(),
-        "animal": parts.animal(),
+        "animal": parts.pictures.animal(),
         "deadline": parts.deadline(),
         "alarm": parts.alarm(),
         "days": parts.days(),
         "groups": parts.groups(),
-        "toes": parts.toes(),
-        "code": parts.code(),
+        "toes": parts.pictures.toes(),
+        "code": parts.pictures.code(),
         "explained": voice.say("explained-by", name=voice.name(plan.patient.issued_by, plan.patient.spans.get("issued_by"), "issued-by"),
                                time=voice.clock_of(plan.now, "explained", "from")),
         "foot": parts.foot(plan_digest(plan)),

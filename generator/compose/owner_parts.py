@@ -2,7 +2,7 @@
 
 Takes  a `Plan` and the voice of its sheet.
 Gives  for each part the lines and drawings its place in the template prints.
-Knows  what is said in which case: booked, bookable, closed, no opening; which limb; which phone code.
+Knows  what is said in which case: booked, bookable, closed, no opening; which lines two protocols share.
 """
 
 from __future__ import annotations
@@ -13,27 +13,21 @@ from typing import Any
 from markupsafe import Markup
 
 from generator.compose.acts import sign_for
-from generator.compose.calendar_file import visit_code
 from generator.compose.days import day_strip
 from generator.compose.notes import notes_of
+from generator.compose.owner_pictures import Pictures
 from generator.compose.phones import phone_columns
 from generator.compose.voice import Line, Voice
-from generator.page.animal import Animal, Extent, draw_animal
 from generator.page.day_strip import draw_day_strip
-from generator.page.pictograms import Pictogram, draw_pictogram
-from generator.page.qr import QrCode, draw_qr
-from generator.page.toe_check import ToeCheck, draw_toe_check
-from generator.page.tokens import PICTOGRAM
+from generator.page.pictograms import Pictogram
 from generator.protocol.model import OwnerText
 from generator.reckon.plan import Event, Plan
 from generator.source.span import Span
 from generator.words import moments
 from generator.words.isolation import bare
 from generator.words.languages import scripts
-from generator.words.telephone import telephone
 
-# How far up the limb a bandage reaches, for the outline; the words beside it are what counts.
-_EXTENTS: dict[str, Extent] = {"fore foot": "foot", "hind foot": "foot", "distal forelimb": "distal", "distal hindlimb": "distal"}
+ONE_ROW = 8  # days that the strip shows in one row
 
 
 class Parts:
@@ -45,8 +39,11 @@ class Parts:
         self.voice = voice
         self.deadline_event: Event = plan.deadline
         self.is_limb = " " in plan.patient.limb.site
-        self.shows_toes = self.is_limb and any(p.covers is not None and p.covers.leave_showing for p in plan.bandage.parts)
+        self.shows_toes = self.is_limb and any(
+            p.covers is not None and p.covers.leave_showing for p in plan.bandage.parts
+        )
         self.from_right = bool({"ARABIC", "HEBREW"} & set(scripts(voice.local.language)))
+        self.pictures = Pictures(plan, voice, self.shows_toes, self.from_right)
         self.pet = voice.name(plan.patient.name, plan.patient.spans.get("patient.name"), "pet")
 
     # ---- whose, and by when -------------------------------------------------------------------------------
@@ -60,25 +57,14 @@ class Parts:
             "species": say(f"species-{patient.species}"),
             "site": say(f"{kind}-{patient.limb.site.replace(' ', '-')}"),
             "owner": say("owner", owner=name(patient.owner_name, patient.spans.get("owner.name"), "owner")),
-            "file": say("file", file=name(patient.file_number, patient.spans.get("patient.file_number"), "file")) if patient.file_number else None,
+            "file": say("file", file=name(patient.file_number, patient.spans.get("patient.file_number"), "file"))
+            if patient.file_number
+            else None,
         }
 
     def what_it_does(self) -> list[Line]:
         """What the bandage is for, in the clinic's words."""
         return self._authored("what_it_does", lambda text: (text.what_it_does,))
-
-    def animal(self) -> dict[str, str]:
-        """The outline with the bandaged part marked."""
-        patient = self.plan.patient
-        site = f"site-{patient.limb.site.replace(' ', '-')}"
-        reach = {_EXTENTS.get(site, "whole") for part in self.plan.bandage.parts for site in set(part.sites) & set(patient.limb.sites)}
-        extent: Extent = next((e for e in ("whole", "distal", "foot") if e in reach), "distal")
-        words = self.voice.label(site)
-        spec = Animal(
-            species=patient.species, site=patient.limb.site, extent=extent, caption="", toes=self.shows_toes, tallest=78.0,  # type: ignore[arg-type]
-            alternative=self.voice.label("picture-animal", site=lambda _: words), language=self.voice.local.language,
-        )  # fmt: skip
-        return {"drawing": self.voice.writer.drawing("animal", lambda width, measure: draw_animal(spec, width, measure)), "alt": spec.alternative}
 
     def deadline(self) -> dict[str, Any]:
         """The one message: by when, when to come, what if not, and the end beside it."""
@@ -88,7 +74,9 @@ class Parts:
         return {
             "label": say("must-change" if is_change else "must-come-off"),
             "date": voice.date_of(event.headline, "deadline", year=True)(voice.local),
-            "come": say("come-at", time=voice.clock_of(event.headline, "come")) if can_book else self._no_slot(event, "visit-elsewhere", "visit-no-opening"),
+            "come": say("come-at", time=voice.clock_of(event.headline, "come"))
+            if can_book
+            else self._no_slot(event, "visit-elsewhere", "visit-no-opening"),
             "latest": self._latest(event, can_book),
             "end": self._end(),
             "cannot": say("cannot-come"),
@@ -132,8 +120,8 @@ class Parts:
             "go": self.voice.say("go-now"), "ring": self.voice.say("ring-now", pet=self.pet), "tell": self.voice.say("tell-us"),
             "signs": signs, "phones": phone_columns(self.plan, self.voice),
             "pictures": {
-                "go": (self._sign("go-now"), self.voice.label("go-now")),
-                "ring": (self._sign("ring"), self.voice.label("ring-now", pet=lambda _: self.plan.patient.name)),
+                "go": (self.pictures.sign("go-now"), self.voice.label("go-now")),
+                "ring": (self.pictures.sign("ring"), self.voice.label("ring-now", pet=lambda _: self.plan.patient.name)),
             },
         }  # fmt: skip
 
@@ -143,10 +131,14 @@ class Parts:
         """The strip, and where the first check is."""
         spec = day_strip(self.plan, self.voice, self.from_right, self.shows_toes)
         drawing = self.voice.writer.drawing("days", lambda width, measure: draw_day_strip(spec, width, measure))
-        title = self.voice.label("picture-days")
-        said = f"{title}. {self.voice.label('must-change' if self.deadline_event.kind == 'change' else 'must-come-off')}"
-        changes = any(day.clocks for day in spec.days)
-        return {"title": self.voice.say("days"), "drawing": drawing, "alt": said, "check": self._check(), "clocks": changes}
+        # What the strip says in words does not hang on its width: any measure will do to ask for it.
+        said = draw_day_strip(spec, 2000.0, lambda text, size, _: len(text) * size).alternative
+        return {
+            "drawing": drawing,
+            "alt": f"{self.voice.label('days')}. {bare(said)}",
+            "check": self._check(),
+            "is_long": len(spec.days) > ONE_ROW,
+        }
 
     def _check(self) -> Line | None:
         event = self.plan.first("check")
@@ -159,15 +151,26 @@ class Parts:
     # ---- what to do ---------------------------------------------------------------------------------------
 
     def groups(self) -> list[list[dict[str, Any]]]:
-        """Two columns of groups: every day and dry; rest and never."""
-        do = self._group("every-day", "every-day-why" if self.is_limb else "every-day-why-other", self._acts("every_day", lambda t: t.every_day, False), "tick")
-        rest = self._group("rest", "rest-why", self._exercise(), "bullet")
+        """Two columns of groups, of about one height: lines said twice are long, and mostly those of every day."""
+        do = self._group(
+            "every-day",
+            "every-day-why" if self.is_limb else "every-day-why-other",
+            self._acts("every_day", lambda t: t.every_day, False),
+            "tick",
+        )
+        rest = self._group("rest", None, self._exercise(), "bullet")
         dry = self._group("keep-dry", "keep-dry-why", self._acts("keep_dry", lambda t: t.keep_dry, False), "tick")
         never = self._group("never", "never-why", self._acts("never", lambda t: t.never, True), "cross")
-        return [[group for group in column if group["lines"]] for column in ((do, rest), (dry, never))]
+        columns = ((do,), (dry, never, rest)) if self.voice.unsigned else ((do, rest), (dry, never))
+        return [[group for group in column if group["lines"]] for column in columns]
 
-    def _group(self, title: str, why: str, lines: list[Line], mark: str) -> dict[str, Any]:
-        return {"title": self.voice.say(title), "why": self.voice.say(why), "lines": lines, "mark": mark}
+    def _group(self, title: str, why: str | None, lines: list[Line], mark: str) -> dict[str, Any]:
+        return {
+            "title": self.voice.say(title),
+            "why": self.voice.say(why) if why else None,
+            "lines": lines,
+            "mark": mark,
+        }
 
     def _acts(self, key: str, of: Callable[[OwnerText], Iterable[str]], never: bool) -> list[Line]:
         return self._authored(key, of, lambda text: sign_for(text, never))
@@ -187,7 +190,9 @@ class Parts:
             voice.say("walk-lead", length=voice.lead(lead, system, "lead")),  # type: ignore[arg-type]
         ]
 
-    def _authored(self, key: str, of: Callable[[OwnerText], Iterable[str]], sign: Callable[[str], Pictogram | None] | None = None) -> list[Line]:
+    def _authored(
+        self, key: str, of: Callable[[OwnerText], Iterable[str]], sign: Callable[[str], Pictogram | None] | None = None
+    ) -> list[Line]:
         """The lines of all protocols, none twice, each with its sign."""
         found: dict[str, Span | None] = {}
         for text in self.plan.bandage.owner:
@@ -197,42 +202,10 @@ class Parts:
         for line, span in found.items():
             shown = self.voice.authored(line, span, f"owner.{key}", pet=self.pet)
             picture = sign(line) if sign else None
-            made.append(shown.with_picture(self._sign(picture)) if picture else shown)
+            made.append(shown.with_picture(self.pictures.sign(picture)) if picture else shown)
         return made
 
-    def _sign(self, name: Pictogram) -> str:
-        species = self.plan.patient.species
-        return self.voice.writer.drawing(name, lambda width, measure: draw_pictogram(name, min(width, PICTOGRAM), species=species))  # type: ignore[arg-type]
-
-    # ---- toes, code, foot ---------------------------------------------------------------------------------
-
-    def toes(self) -> dict[str, Any] | None:
-        """The toe check, where there are toes to look at."""
-        if not self.shows_toes:
-            return None
-        label = self.voice.label
-        spec = ToeCheck(
-            close=label("toes-right"), spread=label("toes-wrong"), alternative=label("picture-toes"),
-            language=self.voice.local.language, from_right=self.from_right,
-        )  # fmt: skip
-        say = self.voice.say
-        return {
-            "title": say("toe-check"), "lines": [say("toes-show"), say("nails-apart")],
-            "drawing": self.voice.writer.drawing("toes", lambda width, measure: draw_toe_check(spec, width, measure)), "alt": spec.alternative,
-        }  # fmt: skip
-
-    def code(self) -> dict[str, Any]:
-        """A code that saves the visit in a phone; where that would grow too large, one that rings the clinic."""
-        import segno
-
-        text = visit_code(self.deadline_event, self.plan, self.voice.words) if self.deadline_event.where != "ward" else None
-        phrase = "code-visit" if text else "code-ring"
-        clinic = self.plan.book.clinic
-        modules = segno.make(text or telephone(clinic.phone, clinic.phone).uri, error="m", micro=False, boost_error=False).matrix
-        alternative = self.voice.label("picture-code", does=lambda _: bare(self.voice.label(phrase)))
-        spec = QrCode(modules=tuple(tuple(bool(module) for module in row) for row in modules), alternative=alternative)
-        drawing = self.voice.writer.drawing("code", lambda width, measure: draw_qr(spec, width, measure))
-        return {"drawing": drawing, "alt": alternative, "does": self.voice.say(phrase), "side": spec.side}
+    # ---- foot ---------------------------------------------------------------------------------------------
 
     def foot(self, sheet: str) -> dict[str, Any]:
         """What identifies the sheet."""
@@ -247,6 +220,7 @@ class Parts:
             "issued": voice.say("issued", moment=lambda local: voice.issued(plan.now, local)),
             "pages": voice.say("pages", page=lambda _: Markup('<span class="page-number"/>'), pages=lambda _: Markup('<span class="page-count"/>')),
             "decides": voice.say("vet-decides"),
+            "draft_mark": voice.say("draft-mark"),
         }  # fmt: skip
 
     def clinic_copy(self) -> dict[str, Any]:

@@ -22,11 +22,15 @@ def phone_columns(plan: Plan, voice: Voice) -> dict[str, Any]:
     last = plan.remove_by or plan.deadline
     assert last is not None
     first, end = plan.now.date(), last.due.date()
-    closed = [voice.say("hours-closed", dates=voice.day(day, "closed", year=False)) for day in closed_days(clinic, first, end)]
+    closed = [
+        voice.say("hours-closed", dates=voice.day(day, "closed", year=False)) for day in closed_days(clinic, first, end)
+    ]
     place = clinic.emergency_place
     return {
         "lines": [_column(line, closed, voice, clinic.phone) for line in lines(clinic, first, end)],
-        "no_answer": voice.say("no-answer", address=voice.name(", ".join(place.address), place.spans.get("address"), "place-address")),
+        "no_answer": voice.say(
+            "no-answer", address=voice.name(", ".join(place.address), place.spans.get("address"), "place-address")
+        ),
     }
 
 
@@ -45,6 +49,13 @@ def _column(line: Line, closed: list[Any], voice: Voice, home: str) -> dict[str,
 def _group(days: Days, voice: Voice) -> Markup:
     """`Mon to Fri 8:00 AM to 6:30 PM`: days, then each stretch."""
     first, last = days.days[0], days.days[-1]
-    named = voice.say("hours-days", first=voice.weekday(first), last=voice.weekday(last)) if first != last else voice.weekday(first)(voice.local)
-    spans = [voice.say("hours-span", opens=voice.opening(o.opens, "from"), closes=voice.opening(o.closes, "by")) for o in days.openings]
+    named = (
+        voice.say("hours-days", first=voice.weekday(first), last=voice.weekday(last))
+        if first != last
+        else voice.weekday(first)(voice.local)
+    )
+    spans = [
+        voice.say("hours-span", opens=voice.opening(o.opens, "from"), closes=voice.opening(o.closes, "by"))
+        for o in days.openings
+    ]
     return Markup("{} {}").format(named, Markup(", ").join(spans))

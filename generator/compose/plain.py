@@ -14,7 +14,14 @@ from generator.compose.notes import notes_of
 from generator.compose.writer import Writer
 from generator.reckon.plan import Event, Figure, LayerPlan, Plan
 
-_WORDS = {"check": "first check", "recheck": "recheck", "change": "change", "removal": "removal", "release": "release", "watch": "look"}
+_WORDS = {
+    "check": "first check",
+    "recheck": "recheck",
+    "change": "change",
+    "removal": "removal",
+    "release": "release",
+    "watch": "look",
+}
 
 
 def plan_text(plan: Plan) -> str:
@@ -37,7 +44,13 @@ def plan_text(plan: Plan) -> str:
         "goes home" if plan.go_home else "stays in the clinic",
     ]
     if plan.modifiers:
-        lines += ["", *(f"modifier {used.modifier.name}: {', '.join(f'{key} {before} -> {after}' for key, before, after in used.changed) or 'warns only'}" for used in plan.modifiers)]
+        lines += [
+            "",
+            *(
+                f"modifier {used.modifier.name}: {', '.join(f'{key} {before} -> {after}' for key, before, after in used.changed) or 'warns only'}"
+                for used in plan.modifiers
+            ),
+        ]
     notes = notes_of(plan, Writer())
     if notes:
         lines += ["", *(f"note: {note.striptags()}" for note in notes)]
@@ -51,10 +64,14 @@ def _text(line: str) -> str:
 def _ends(plan: Plan) -> list[str]:
     lines = []
     if plan.deadline is not None:
-        lines.append(f"{'OPEN BY' if plan.deadline.kind == 'change' else 'OFF BY'} {hand.moment(plan.deadline.due)}{_booking(plan.deadline, plan)}")
+        lines.append(
+            f"{'OPEN BY' if plan.deadline.kind == 'change' else 'OFF BY'} {hand.moment(plan.deadline.due)}{_booking(plan.deadline, plan)}"
+        )
     if plan.remove_by is not None and plan.remove_by is not plan.deadline:
         lines.append(f"bandaging ends by {hand.moment(plan.remove_by.due)}{_booking(plan.remove_by, plan)}")
-    lines += [f"bandaging ends when {part.limits.remove_when}" for part in plan.bandage.parts if part.limits.remove_when]
+    lines += [
+        f"bandaging ends when {part.limits.remove_when}" for part in plan.bandage.parts if part.limits.remove_when
+    ]
     return lines
 
 
@@ -72,7 +89,9 @@ def _limb(plan: Plan) -> list[str]:
     limb = plan.limb
     if limb.distal_girth is None or limb.proximal_girth is None or limb.covered_length is None:
         return []
-    sizes = ", ".join(hand.measure(f.number, "cm") for f in (limb.distal_girth, limb.proximal_girth, limb.covered_length))
+    sizes = ", ".join(
+        hand.measure(f.number, "cm") for f in (limb.distal_girth, limb.proximal_girth, limb.covered_length)
+    )
     lines = [f"limb {sizes} (toes, top, length), {limb.trust}"]
     if plan.finished_girth is not None:
         low, high = (hand.measure(f.number, "cm") for f in plan.finished_girth)
@@ -102,4 +121,6 @@ def _watches(plan: Plan) -> list[str]:
     looks = [event for event in plan.events if event.kind == "watch"]
     if not looks:
         return []
-    return [f"{'looks':<12} {len(looks)}, {hand.moment(looks[0].due)} to {hand.moment(looks[-1].due)} ({looks[0].where})"]
+    return [
+        f"{'looks':<12} {len(looks)}, {hand.moment(looks[0].due)} to {hand.moment(looks[-1].due)} ({looks[0].where})"
+    ]

@@ -34,7 +34,7 @@ _PEOPLE = (
     ("NOTICE", "not about people: stock, kit, records"),
 )
 _ANIMAL = (
-    ("LIMB AT RISK", "blood supply or nerve: the bandage comes off now, the clinician is called"),
+    ("LIFE OR LIMB AT RISK", "breathing, bleeding, blood supply or nerve: act now, the clinician is called"),
     ("SKIN AT RISK", "pressure, wet or infection: the bandage is opened the same day"),
     ("COMFORT", "rubbing, licking, restlessness: looked at, and written down"),
 )
@@ -47,7 +47,7 @@ def binder(book: Book, templates: Mapping[str, str], issued: datetime, *, proble
         issued: aware; decides what is not yet in force or overdue for review.
         problems: warnings of the check, printed in the front matter so that nobody takes the book for clean.
     Raises:
-        LeakedFigure, OutsideVocabulary: a template is broken.
+        LeakedFigureError, OutsideVocabulary: a template is broken.
     """
     writer = Writer()
     xhtml = writer.once(render(templates, "binder.xhtml.j2", _values(book, writer, issued, problems)))
@@ -104,12 +104,15 @@ def book_digest(book: Book) -> str:
 
 
 def _modifiers(book: Book, writer: Writer) -> list[dict[str, Any]]:
-    from generator.compose.sop import limit_cells, source_words
+    from generator.compose.sop_limits import limit_cells, source_words
 
     rows = []
     for name, modifier in book.modifiers.items():
         tightens = [
-            Markup("{}: {}").format(writer.authored(key, modifier.spans.get("tightens"), "purpose"), Markup(", ").join(limit_cells(limits, writer)))
+            Markup("{}: {}").format(
+                writer.authored(key, modifier.spans.get("tightens"), "purpose"),
+                Markup(", ").join(limit_cells(limits, writer)),
+            )
             for key, limits in modifier.tightens.items()
         ]
         rows.append({

@@ -41,7 +41,9 @@ def _sandbox() -> Any:
         intercepted_binops = frozenset({"*", "**"})
 
         def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
-            if operator == "**" or not all(isinstance(value, int | float) and abs(value) < 1e6 for value in (left, right)):
+            if operator == "**" or not all(
+                isinstance(value, int | float) and abs(value) < 1e6 for value in (left, right)
+            ):
                 raise SecurityError(f"a template may not use {operator!r} on these values")
             return left * right
 

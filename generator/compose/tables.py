@@ -40,19 +40,31 @@ def band_tables(book: Book, writer: Writer) -> list[dict[str, Any]]:
             weight = writer.number("band", low, hand.measure(low, "kg")) + (
                 Markup(" to under {}").format(writer.number("band", high, hand.measure(high, "kg"))) if high is not None else Markup(" and over"))  # fmt: skip
             figures = (band.distal_girth, band.proximal_girth, band.covered_length)
-            rows.append({"weight": weight, "figures": [writer.number("band-girth", value, hand.measure(value, "cm")) for value in figures]})
+            rows.append(
+                {
+                    "weight": weight,
+                    "figures": [writer.number("band-girth", value, hand.measure(value, "cm")) for value in figures],
+                }
+            )
         tables.append({"region": region, "rows": rows})
     return tables
 
 
 def stock_rows(book: Book, writer: Writer) -> list[dict[str, Any]]:
     """What the shelves hold, in the trade's order of layers."""
-    return [_stock(name, material, writer) for name, material in sorted(book.stock.items(), key=lambda item: (item[1].layer, item[0]))]
+    return [
+        _stock(name, material, writer)
+        for name, material in sorted(book.stock.items(), key=lambda item: (item[1].layer, item[0]))
+    ]
 
 
 def _stock(name: str, material: Material, w: Writer) -> dict[str, Any]:
     span = material.spans.get("")
-    sizes = Markup(", ").join(w.number("stock-width", width, hand.measure(width, "cm")) for width in material.widths) if material.widths else w.authored(", ".join(material.sizes), span, "sizes")
+    sizes = (
+        Markup(", ").join(w.number("stock-width", width, hand.measure(width, "cm")) for width in material.widths)
+        if material.widths
+        else w.authored(", ".join(material.sizes), span, "sizes")
+    )
     tension = Markup("not measured")
     if material.tension is not None:
         t = material.tension

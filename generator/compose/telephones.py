@@ -63,9 +63,21 @@ def lines(clinic: Clinic, first: date, last: date) -> tuple[Line, ...]:
         raise Refusal((_unanswered(clinic, gap),))
     found = []
     if own:
-        found.append(Line(clinic.name, clinic.address, clinic.phone, True, _grouped(clinic.hours), own, clinic.spans.get("phone", clinic.spans[""])))
+        found.append(
+            Line(
+                clinic.name,
+                clinic.address,
+                clinic.phone,
+                True,
+                _grouped(clinic.hours),
+                own,
+                clinic.spans.get("phone", clinic.spans[""]),
+            )
+        )
     if rest or closed or not own:
-        found.append(Line(place.name, place.address, place.phone, False, (), rest, place.spans.get("phone", place.spans[""])))
+        found.append(
+            Line(place.name, place.address, place.phone, False, (), rest, place.spans.get("phone", place.spans[""]))
+        )
     return tuple(found)
 
 

@@ -48,7 +48,7 @@ class Line:
         return replace(self, picture=drawing)
 
     def __html__(self) -> str:
-        return str(self.text)
+        return self.text
 
 
 @dataclass(slots=True)
@@ -124,7 +124,9 @@ class Voice:
 
     def date_of(self, at: datetime, name: str = "date", edge: moments.Edge = "by", year: bool = False) -> Value:
         """The date a moment is printed under."""
-        return lambda local: self.writer.moment(at, moments.long_date(moments.shown_day(at, local, edge), local, year), name)
+        return lambda local: self.writer.moment(
+            at, moments.long_date(moments.shown_day(at, local, edge), local, year), name
+        )
 
     def clock_of(self, at: datetime, name: str = "time", edge: moments.Edge = "by") -> Value:
         """The clock time of a moment."""
@@ -149,7 +151,9 @@ class Voice:
 
     def lead(self, cm: Fraction, system: System, name: str) -> Value:
         """A length that must not be exceeded."""
-        return lambda local: self.writer.number(name, cm, isolation.ltr(numbers.length(cm, system, local, "m", down=True)))
+        return lambda local: self.writer.number(
+            name, cm, isolation.ltr(numbers.length(cm, system, local, "m", down=True))
+        )
 
     def name(self, text: str, span: Span | None, of: str) -> Value:
         """A name of an animal, a person or a place, as it was written."""
@@ -170,9 +174,14 @@ class Voice:
         return lambda local: Markup(escape(_language_name(tag, local)))
 
     def weekday(self, number: int, width: Literal["short", "long"] = "short") -> Value:
-        """A day of the week, Monday is 0."""
-        monday = date(2024, 1, 1 + number)
-        return lambda local: Markup(escape(moments.short_weekday(monday, local) if width == "short" else moments.weekday(monday, local)))
+        """A day of the week, Monday is 0. As a figure: Vietnamese and Portuguese count their days."""
+        day = date(2024, 1, 1 + number)
+
+        def shown(local: Local) -> Markup:
+            words = moments.short_weekday(day, local) if width == "short" else moments.weekday(day, local)
+            return self.writer.number("weekday", number + 1, words)
+
+        return shown
 
 
 def _language_name(tag: str, local: Local) -> str:
@@ -189,4 +198,6 @@ def _language_name(tag: str, local: Local) -> str:
 def phone_link(writer: Writer, number: str, home: str, span: Span | None) -> Markup:
     """A telephone number as a link over its digits."""
     line = telephone(number, home)
-    return Markup('<a href="{}"><span id="{}">{}</span></a>').format(line.uri, writer.block_id("phone", span), isolation.ltr(line.shown))
+    return Markup('<a href="{}"><span id="{}">{}</span></a>').format(
+        line.uri, writer.block_id("phone", span), isolation.ltr(line.shown)
+    )

@@ -72,8 +72,8 @@ def _layer(key: str, **given: object) -> LayerPlan:
     layer = book().protocols[slug].layer(key)
     assert layer is not None
     material: Material | None = book().stock.get(layer.material or "")
-    empty = dict(width=None, passes=layer.passes, overlap=layer.overlap, strip=None, need=None, rolls_exact=None,
-                 left_over=None, thickness=Fraction(0), pressure=None)  # fmt: skip
+    empty = {"width": None, "passes": layer.passes, "overlap": layer.overlap, "strip": None, "need": None, "rolls_exact": None,
+                 "left_over": None, "thickness": Fraction(0), "pressure": None}  # fmt: skip
     return LayerPlan(layer=layer, material=material, **(empty | given))  # type: ignore[arg-type]
 
 
@@ -101,11 +101,32 @@ def maple(language: str = "en") -> Plan:
         ))  # fmt: skip
     watches = tuple(
         Event("watch", None, at(when), at(when), "home", "check_every")
-        for when in ("2027-03-13T22:30", *(f"2027-03-{day}T{clock}" for day in range(14, 20) for clock in ("11:30", "23:30")))
+        for when in (
+            "2027-03-13T22:30",
+            *(f"2027-03-{day}T{clock}" for day in range(14, 20) for clock in ("11:30", "23:30")),
+        )
     )
-    check = Event("check", at("2027-03-13T22:30"), at("2027-03-14T11:30"), None, "emergency place", "first_check", "common practice")
-    change = Event("change", at("2027-03-16T10:30"), at("2027-03-20T10:30"), at("2027-03-20T10:00"), "clinic", "change_every", "published 3")
-    removal = Event("removal", None, at("2027-03-27T10:30"), at("2027-03-27T10:00"), "clinic", "remove_by", "common practice")
+    check = Event(
+        "check",
+        at("2027-03-13T22:30"),
+        at("2027-03-14T11:30"),
+        None,
+        "emergency place",
+        "first_check",
+        "common practice",
+    )
+    change = Event(
+        "change",
+        at("2027-03-16T10:30"),
+        at("2027-03-20T10:30"),
+        at("2027-03-20T10:00"),
+        "clinic",
+        "change_every",
+        "published 3",
+    )
+    removal = Event(
+        "removal", None, at("2027-03-27T10:30"), at("2027-03-27T10:00"), "clinic", "remove_by", "common practice"
+    )
     joined = blend([support])
     own = patient("maple")
     return Plan(
@@ -124,7 +145,10 @@ def kestrel() -> Plan:
     """A pressure bandage ten minutes before the clocks change."""
     pressure = book().protocols["pressure-bandage"]
     on = at("2027-03-14T01:50")
-    looks = tuple(Event("watch", None, when, when, "ward", "check_every") for when in (at("2027-03-14T01:55"), at("2027-03-14T03:00"), at("2027-03-14T03:05")))
+    looks = tuple(
+        Event("watch", None, when, when, "ward", "check_every")
+        for when in (at("2027-03-14T01:55"), at("2027-03-14T03:00"), at("2027-03-14T03:05"))
+    )
     release = Event("release", None, at("2027-03-14T03:05"), at("2027-03-14T03:05"), "ward", "release")
     removal = Event("removal", None, at("2027-03-14T03:10"), at("2027-03-14T03:10"), "ward", "remove_by")
     joined = blend([pressure])

@@ -1,0 +1,98 @@
+"""The drawings of an owner's sheet: the animal, the signs, the toes, the code for a phone.
+
+Takes  a `Plan` and the voice of its sheet.
+Gives  `Pictures`: for each drawing its id in the document and its words for those who listen.
+Knows  which drawing this plan needs; how each is drawn: `page/`. segno is loaded on use.
+"""
+
+from __future__ import annotations
+
+from typing import Any, cast
+
+from generator.compose.calendar_file import visit_code
+from generator.compose.voice import Voice
+from generator.page.animal import Animal, Extent, Site, Species, draw_animal
+from generator.page.pictograms import Pictogram, draw_pictogram
+from generator.page.qr import QrCode, draw_qr
+from generator.page.toe_check import ToeCheck, draw_toe_check
+from generator.page.tokens import PICTOGRAM
+from generator.reckon.plan import Plan
+from generator.words.isolation import bare
+from generator.words.telephone import telephone
+
+# How far up the limb a bandage reaches, for the outline; the words beside it are what counts.
+_EXTENTS: dict[str, Extent] = {
+    "fore foot": "foot",
+    "hind foot": "foot",
+    "distal forelimb": "distal",
+    "distal hindlimb": "distal",
+}
+_TALLEST = 78.0  # points: the animal stands beside its name, not above it
+
+
+class Pictures:
+    """One of these a sheet."""
+
+    def __init__(self, plan: Plan, voice: Voice, shows_toes: bool, from_right: bool) -> None:
+        self.plan = plan
+        self.voice = voice
+        self.shows_toes = shows_toes
+        self.from_right = from_right
+        self.species = cast(Species, plan.patient.species)
+
+    def animal(self) -> dict[str, str]:
+        """The outline with the bandaged part marked."""
+        limb = self.plan.patient.limb
+        sites = {site for part in self.plan.bandage.parts for site in part.sites} & set(limb.sites)
+        reach = {_EXTENTS.get(site, "whole") for site in sites}
+        extent: Extent = next((e for e in ("whole", "distal", "foot") if e in reach), "distal")
+        words = self.voice.label(f"site-{limb.site.replace(' ', '-')}")
+        spec = Animal(
+            species=self.species,
+            site=cast(Site, limb.site),
+            extent=extent,
+            caption="",
+            toes=self.shows_toes,
+            tallest=_TALLEST,
+            alternative=self.voice.label("picture-animal", site=lambda _: words),
+            language=self.voice.local.language,
+        )
+        drawing = self.voice.writer.drawing("animal", lambda width, measure: draw_animal(spec, width, measure))
+        return {"drawing": drawing, "alt": spec.alternative}
+
+    def sign(self, name: Pictogram) -> str:
+        """A pictogram; the words stand beside it."""
+        return self.voice.writer.drawing(
+            name, lambda width, _: draw_pictogram(name, min(width, PICTOGRAM), species=self.species)
+        )
+
+    def toes(self) -> dict[str, Any] | None:
+        """The toe check, where there are toes to look at."""
+        if not self.shows_toes:
+            return None
+        label, say = self.voice.label, self.voice.say
+        spec = ToeCheck(
+            close=label("toes-right"),
+            spread=label("toes-wrong"),
+            alternative=label("picture-toes"),
+            language=self.voice.local.language,
+            from_right=self.from_right,
+        )
+        drawing = self.voice.writer.drawing("toes", lambda width, measure: draw_toe_check(spec, width, measure))
+        lines = [say("toes-show"), say("nails-apart")]
+        return {"title": say("toe-check"), "lines": lines, "drawing": drawing, "alt": spec.alternative}
+
+    def code(self) -> dict[str, Any]:
+        """A code that saves the visit in a phone; where that would grow too large, one that rings the clinic."""
+        import segno
+
+        phone = self.plan.book.clinic.phone
+        event = self.plan.deadline
+        text = visit_code(event, self.plan, self.voice.words) if event is not None and event.where != "ward" else None
+        phrase = "code-visit" if text else "code-ring"
+        content = text or telephone(phone, phone).uri
+        modules = segno.make(content, error="m", micro=False, boost_error=False).matrix
+        alternative = self.voice.label("picture-code", does=lambda _: bare(self.voice.label(phrase)))
+        spec = QrCode(modules=tuple(tuple(bool(module) for module in row) for row in modules), alternative=alternative)
+        drawing = self.voice.writer.drawing("code", lambda width, measure: draw_qr(spec, width, measure))
+        return {"drawing": drawing, "alt": alternative, "does": self.voice.say(phrase)}

@@ -1,0 +1,125 @@
+"""The binder: control of documents, fixed sections, nothing dangling."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from generator.compose import binder
+from generator.page.document import Document
+from generator.page.xhtml import Node
+from generator.protocol.citations import CITATIONS
+from tests.compose.plans import at, book, templates
+from tests.compose.reading import body, said, with_class
+
+SECTIONS = (
+    "Purpose", "Scope", "Who may do it", "Kit", "Layers, skin outwards", "Steps", "Limits and stop rule", "Warning signs, by how fast", "What the owner is told",
+    "Deviations", "Records: read and understood", "References", "Change history",
+)  # fmt: skip
+
+
+@cache
+def whole(day: str = "2026-11-25T09:00") -> Document:
+    return binder(book(), templates(), at(day))
+
+
+def chapters(day: str = "2026-11-25T09:00") -> dict[str, Node]:
+    found = with_class(body(whole(day).xhtml), "chapter")
+    return {str(node.id): node for node in found}
+
+
+def sop(slug: str, day: str = "2026-11-25T09:00") -> Node:
+    return chapters(day)[f"sop.{slug}"]
+
+
+def test_every_protocol_is_a_chapter():
+    assert {name.removeprefix("sop.") for name in chapters() if name.startswith("sop.")} == set(book().protocols)
+
+
+def test_sections_have_the_same_numbers_everywhere():
+    wanted = [f"{number}. {title}" for number, title in enumerate(SECTIONS, 1)]
+    for slug in book().protocols:
+        assert [said(node) for node in sop(slug).walk() if node.tag == "h2"] == wanted
+
+
+def test_number_revision_and_content_stand_on_every_page():
+    for slug, protocol in book().protocols.items():
+        foot = said(next(node for node in sop(slug).elements("footer")))
+        assert f"{protocol.id} revision {protocol.revision}" in foot
+        assert re.search(r"content [0-9a-f]{8}", foot)
+        head = next(node for node in sop(slug).elements("header"))
+        assert with_class(head, "chapter-page")
+        assert with_class(head, "chapter-pages")
+
+
+def test_contents_name_every_chapter():
+    targets = {node.get("href").removeprefix("#") for node in chapters()["contents"].walk() if node.tag == "a"}
+    assert targets == set(chapters()) - {"contents"}
+
+
+def test_bands_follow_the_calendar():
+    # Effective 2026-11-02, review by 2028-01-31.
+    slug = "padded-limb-support"
+    assert not with_class(sop(slug), "band")
+    assert said(with_class(sop(slug, "2026-11-01T09:00"), "band")[0]).startswith("NOT YET IN FORCE")
+    assert not with_class(sop(slug, "2028-01-31T09:00"), "band")
+    assert said(with_class(sop(slug, "2028-02-01T09:00"), "band")[0]).startswith("REVIEW OVERDUE since Mon 31 Jan 2028")
+
+
+def test_cautions_stand_before_the_step_they_guard():
+    items = [node for node in sop("padded-limb-support").walk() if node.tag == "li" and with_class(node, "caution")]
+    steps = [step for step in book().protocols["padded-limb-support"].steps if step.caution]
+    assert len(items) == len(steps) > 0
+    for item, step in zip(items, steps, strict=True):
+        texts = [said(node) for node in item.elements("p")]
+        assert texts[0] == step.caution
+        assert texts[-1] == step.do or step.do in texts
+
+
+def test_every_source_number_is_in_the_list():
+    for slug in book().protocols:
+        text = said(sop(slug))
+        listed = set(re.findall(r"\[(\d+)\] " + "[A-Z]", text))
+        named = set(re.findall(r"\[(\d+)\]", text))
+        assert named <= listed | {str(n) for n in CITATIONS}
+        assert named == named & listed
+
+
+def test_history_is_newest_first_and_its_top_row_is_current():
+    for slug, protocol in book().protocols.items():
+        table = [node for node in sop(slug).walk() if node.tag == "table"][-1]
+        numbers = [int(said(node)) for node in table.walk() if node.tag == "th" and node.get("scope") == "row"]
+        assert numbers == sorted(numbers, reverse=True)
+        assert numbers[0] == protocol.revision
+
+
+def test_a_blend_prints_its_parts_and_what_wins():
+    text = said(sop("open-fracture-before-fixation"))
+    assert "Parts of this blend" in text
+    assert "Which part decides" in text
+    assert "LB-SUP-003" in text
+    assert "LB-WND-001" in text
+    # What a part sends to this very blend is no reason against it.
+    assert "use open-fracture-before-fixation" not in text
+
+
+def test_estimates_are_called_so():
+    bands = chapters()["bands"]
+    assert said(with_class(bands, "band")[0]).startswith("ESTIMATES")
+
+
+def test_rules_in_force_are_all_there():
+    from generator.protocol.rules import RULES
+
+    text = said(chapters()["rules"])
+    assert all(rule.looks_for in text.replace("\n", " ") or " ".join(rule.looks_for.split()) in text for rule in RULES)
+
+
+def test_warnings_of_the_check_are_printed_in_front():
+    from generator.source.problem import Problem
+    from generator.source.span import Span
+
+    problem = Problem("review-overdue", Span("a.yaml", 3, 1), "the review date has passed", "", "", "warning")
+    assert "a.yaml:3:1: the review date has passed" in said(
+        body(binder(book(), templates(), at("2026-11-25T09:00"), problems=(problem,)).xhtml)
+    )
