@@ -53,15 +53,18 @@ def _looks(plan: Plan, day: date) -> list[Event]:
 
 
 def _visits(plan: Plan, voice: Voice, day: date) -> tuple[Visit, ...]:
+    assert plan.deadline is not None
     found = []
     for event in plan.events:
         if event.kind not in VISITS or moments.shown_day(event.headline, voice.local) != day:
             continue
         when = moments.clock(event.headline.timetz(), voice.local)
         at = "at-moment" if event.booked or event.slot else "by-moment"
+        said = f"{moments.short_weekday(day, voice.local)} {day.day}, {voice.label(at, moment=_always(when))}"
+        # The headline says when the bandage is opened, the line below the strip when it is first checked.
+        is_said = event.kind == "check" or event.due == plan.deadline.due
         found.append(Visit(
-            kind=_MARKS[event.kind], words=voice.label(VISITS[event.kind]),
-            when=f"{moments.short_weekday(day, voice.local)} {day.day}, {voice.label(at, moment=_always(when))}",
+            kind=_MARKS[event.kind], words=voice.label(VISITS[event.kind]), when="" if is_said else said, spoken=said,
         ))  # fmt: skip
     return tuple(found)
 

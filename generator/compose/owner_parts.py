@@ -94,7 +94,7 @@ class Parts:
         """The bare time where the date above is the same."""
         voice = self.voice
         if can_book and moments.shown_day(event.headline, voice.local) != moments.shown_day(event.due, voice.local):
-            return voice.say("never-later", moment=voice.moment(event.due, "latest"))
+            return voice.say("never-later", moment=voice.moment(event.due, "latest", year=False))
         return voice.say("never-later-time", time=voice.clock_of(event.due, "latest"))
 
     def _no_slot(self, event: Event, elsewhere: str, nowhere: str) -> Line:
@@ -103,8 +103,8 @@ class Parts:
         place = self.plan.book.clinic.emergency_place
         return self.voice.say(
             elsewhere, place=self.voice.name(place.name, place.spans.get("name"), "place"),
-            address=self.voice.name(", ".join(place.address), place.spans.get("address"), "place-address"),
             moment=self.voice.moment(event.due, "check"),
+            **({} if elsewhere == "check-by" else {"address": self.voice.name(", ".join(place.address), place.spans.get("address"), "place-address")}),
         )  # fmt: skip
 
     # ---- signs --------------------------------------------------------------------------------------------
@@ -151,18 +151,13 @@ class Parts:
     # ---- what to do ---------------------------------------------------------------------------------------
 
     def groups(self) -> list[list[dict[str, Any]]]:
-        """Two columns of groups, of about one height: lines said twice are long, and mostly those of every day."""
-        do = self._group(
-            "every-day",
-            "every-day-why" if self.is_limb else "every-day-why-other",
-            self._acts("every_day", lambda t: t.every_day, False),
-            "tick",
-        )
-        rest = self._group("rest", None, self._exercise(), "bullet")
+        """Two columns of groups, of about one height: what to do each day; what keeps it dry, and what never to do."""
+        why = "every-day-why" if self.is_limb else "every-day-why-other"
+        every_day = [*self._acts("every_day", lambda t: t.every_day, False), *self._rest()]
+        do = self._group("every-day", why, every_day, "tick")
         dry = self._group("keep-dry", "keep-dry-why", self._acts("keep_dry", lambda t: t.keep_dry, False), "tick")
         never = self._group("never", "never-why", self._acts("never", lambda t: t.never, True), "cross")
-        columns = ((do,), (dry, never, rest)) if self.voice.unsigned else ((do, rest), (dry, never))
-        return [[group for group in column if group["lines"]] for column in columns]
+        return [[group for group in column if group["lines"]] for column in ((do,), (dry, never))]
 
     def _group(self, title: str, why: str | None, lines: list[Line], mark: str) -> dict[str, Any]:
         return {
@@ -175,8 +170,10 @@ class Parts:
     def _acts(self, key: str, of: Callable[[OwnerText], Iterable[str]], never: bool) -> list[Line]:
         return self._authored(key, of, lambda text: sign_for(text, never))
 
-    def _exercise(self) -> list[Line]:
-        """Rest in acts, with numbers: of several protocols the strictest of each."""
+    def _rest(self) -> list[Line]:
+        """Rest in acts, with numbers: of several protocols the strictest of each. A cat stays in (common practice)."""
+        if self.plan.patient.species == "cat":
+            return [self.voice.say("cat-indoors", pet=self.pet)]
         found = [text.exercise for text in self.plan.bandage.owner if text.exercise is not None]
         if not found:
             return []

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from typing import Any, cast
 
-from generator.compose.calendar_file import visit_code
 from generator.compose.voice import Voice
 from generator.page.animal import Animal, Extent, Site, Species, draw_animal
 from generator.page.pictograms import Pictogram, draw_pictogram
@@ -27,6 +26,8 @@ _EXTENTS: dict[str, Extent] = {
     "distal forelimb": "distal",
     "distal hindlimb": "distal",
 }
+_MODULE = 1.25  # points: a module of the code; 0.4 mm is the least that a camera reads from a photocopy
+_TOE = 20.0  # points: the length of a toe
 _TALLEST = 78.0  # points: the animal stands beside its name, not above it
 
 
@@ -70,29 +71,30 @@ class Pictures:
         """The toe check, where there are toes to look at."""
         if not self.shows_toes:
             return None
-        label, say = self.voice.label, self.voice.say
+        label = self.voice.label
         spec = ToeCheck(
             close=label("toes-right"),
             spread=label("toes-wrong"),
             alternative=label("picture-toes"),
+            unit=_TOE,
             language=self.voice.local.language,
             from_right=self.from_right,
         )
         drawing = self.voice.writer.drawing("toes", lambda width, measure: draw_toe_check(spec, width, measure))
-        lines = [say("toes-show"), say("nails-apart")]
-        return {"title": say("toe-check"), "lines": lines, "drawing": drawing, "alt": spec.alternative}
+        return {"drawing": drawing, "alt": spec.alternative}
 
     def code(self) -> dict[str, Any]:
-        """A code that saves the visit in a phone; where that would grow too large, one that rings the clinic."""
+        """A code that rings the clinic: small, and what is needed when something is wrong. The visits are in visits.ics."""
         import segno
 
         phone = self.plan.book.clinic.phone
-        event = self.plan.deadline
-        text = visit_code(event, self.plan, self.voice.words) if event is not None and event.where != "ward" else None
-        phrase = "code-visit" if text else "code-ring"
-        content = text or telephone(phone, phone).uri
-        modules = segno.make(content, error="m", micro=False, boost_error=False).matrix
-        alternative = self.voice.label("picture-code", does=lambda _: bare(self.voice.label(phrase)))
-        spec = QrCode(modules=tuple(tuple(bool(module) for module in row) for row in modules), alternative=alternative)
+        modules = segno.make(telephone(phone, phone).uri, error="m", micro=False, boost_error=False).matrix
+        does = self.voice.say("code-ring")
+        alternative = self.voice.label("picture-code", does=lambda _: bare(self.voice.label("code-ring")))
+        spec = QrCode(
+            modules=tuple(tuple(bool(module) for module in row) for row in modules),
+            alternative=alternative,
+            module=_MODULE,
+        )
         drawing = self.voice.writer.drawing("code", lambda width, measure: draw_qr(spec, width, measure))
-        return {"drawing": drawing, "alt": alternative, "does": self.voice.say(phrase)}
+        return {"drawing": drawing, "alt": alternative, "does": does}

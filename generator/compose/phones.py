@@ -13,6 +13,7 @@ from markupsafe import Markup
 
 from generator.compose.telephones import Days, Line, closed_days, lines
 from generator.compose.voice import Voice, phone_link
+from generator.protocol.model import Clinic
 from generator.reckon.plan import Plan
 
 
@@ -25,16 +26,14 @@ def phone_columns(plan: Plan, voice: Voice) -> dict[str, Any]:
     closed = [
         voice.say("hours-closed", dates=voice.day(day, "closed", year=False)) for day in closed_days(clinic, first, end)
     ]
-    place = clinic.emergency_place
     return {
-        "lines": [_column(line, closed, voice, clinic.phone) for line in lines(clinic, first, end)],
-        "no_answer": voice.say(
-            "no-answer", address=voice.name(", ".join(place.address), place.spans.get("address"), "place-address")
-        ),
+        "lines": [_column(line, closed, voice, clinic) for line in lines(clinic, first, end)],
     }
 
 
-def _column(line: Line, closed: list[Any], voice: Voice, home: str) -> dict[str, Any]:
+def _column(line: Line, closed: list[Any], voice: Voice, clinic: Clinic) -> dict[str, Any]:
+    place = clinic.emergency_place
+    address = ", ".join(place.address)
     if line.is_clinic:
         hours = [_group(days, voice) for days in line.hours] + closed
     else:
@@ -42,7 +41,10 @@ def _column(line: Line, closed: list[Any], voice: Voice, home: str) -> dict[str,
     return {
         "hours": hours,
         "name": None if line.is_clinic else voice.name(line.name, line.span, "line")(voice.local),
-        "phone": phone_link(voice.writer, line.phone, home, line.span),
+        "address": None
+        if line.is_clinic
+        else voice.name(address, place.spans.get("address"), "line-address")(voice.local),
+        "phone": phone_link(voice.writer, line.phone, clinic.phone, line.span),
     }
 
 

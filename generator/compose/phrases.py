@@ -48,12 +48,12 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "never-later": "Never later than {moment}.",
     "visit-elsewhere": "We are closed then. Go to {place}, {address}.",
     "visit-no-opening": "We have no opening in time. Ask us before you go home.",
-    "last-bandage": "The last bandage comes off by {date}, or sooner.",
-    "last-bandage-open": "We will tell you when the last bandage comes off.",
+    "last-bandage": "Last day with a bandage: {date}.",
+    "last-bandage-open": "We will tell you the last day.",
     # cannot come
     "cannot-come": "Cannot come?",
-    "cannot-come-change": "Ring us. It must still be changed in time.",
-    "cannot-come-off": "Ring us. It must still come off in time.",
+    "cannot-come-change": "Ring us. It cannot wait.",
+    "cannot-come-off": "Ring us. It cannot wait.",
     # the alarm box
     "go-now": "Go now, day or night",
     "ring-now": "Ring now. We must see {pet} today.",
@@ -63,7 +63,6 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "hours-always": "Day and night",
     "hours-other": "All other hours",
     "hours-closed": "Closed {dates}",
-    "no-answer": "No answer? Go to {address}.",
     # the days
     "days": "Day by day",
     "tick-toe-check": "Tick each toe check",
@@ -75,7 +74,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "at-moment": "{moment}",
     "by-moment": "by {moment}",
     "check-here": "First check: come {moment}.",
-    "check-by": "First check: by {moment}, at {place}, {address}. We are closed then.",
+    "check-by": "First check: by {moment}, at {place}.",
     "check-no-opening": "First check: by {moment}. We have no opening. Ask us before you go home.",
     "clocks-forward": "Clocks go forward",
     "clocks-back": "Clocks go back",
@@ -85,28 +84,24 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "every-day-why-other": "Signs seen early do the least harm.",
     "keep-dry": "Keep it dry",
     "keep-dry-why": "A wet bandage harms the skin.",
-    "rest": "Rest",
-    "walks": "Walks a day, at most: {walks}",
-    "walk-minutes": "Each walk, at most: {minutes}",
-    "walk-lead": "Lead, at most: {length}",
+    "walks": "Walk on a lead only: {walks} a day.",
+    "walk-minutes": "Each walk: {minutes} at most.",
+    "walk-lead": "Keep the lead short: {length} at most.",
+    "cat-indoors": "Keep {pet} indoors.",
     "never": "Never",
     "never-why": "A bandage put on wrong can stop the blood.",
     # toe check
-    "toe-check": "The toe check",
-    "toes-show": "The two middle toes must show.",
-    "nails-apart": "If the nails move apart, ring now.",
-    "toes-right": "Right: together",
-    "toes-wrong": "Wrong: apart",
+    "toes-right": "Good: together",
+    "toes-wrong": "Danger: apart",
     # pictures in words, for those who listen
     "picture-animal": "Picture: where the bandage is. {site}.",
     "picture-days": "Each day until the bandage is opened",
-    "picture-toes": "Picture: right, the two middle nails close together. Wrong, the nails apart.",
+    "picture-toes": "Picture: good, the two middle nails close together. Danger, the nails apart.",
     "picture-code": "Code for a phone's camera. {does}",
     # code for a phone
-    "code-visit": "Point a phone here to save the visit.",
-    "code-ring": "Point a phone here to ring us.",
+    "code-ring": "Scan to ring us.",
     # foot
-    "explained-by": "Explained by {name}, {time}",
+    "explained-by": "Explained by {name}",
     "vet-decides": "Your vet decides. Local law applies.",
     "sheet": "sheet {sheet}",
     "revision": "{id} revision {revision}",
@@ -114,11 +109,8 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "pages": "page {page} of {pages}",
     "replaces": "Throw older sheets away.",
     # a translation nobody has signed off
-    "draft-band": (
-        "Draft translation, not yet checked by a qualified person. "
-        "The {language} text below is the one that counts."
-    ),
-    "draft-mark": "This mark means: not yet checked.",
+    "draft-band": "Draft, not checked by a qualified person. The {language} text counts.",
+    "draft-mark": "Not yet checked.",
     # the clinic's copy
     "clinic-copy": "Clinic's copy",
     "own-words": "Ask, and let the owner answer in own words",

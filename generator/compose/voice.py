@@ -164,9 +164,9 @@ class Voice:
         return lambda local: Markup(escape(text))
 
     def issued(self, at: datetime, local: Local) -> Markup:
-        """The moment of issue, with the zone's offset."""
+        """The clock time of issue, with the zone's offset; its date stands at the head of the same page."""
         offset = at.strftime("%z")
-        shown = f"{moments.moment(at, local, 'from')} {isolation.ltr(f'UTC{offset[:3]}:{offset[3:5]}')}"
+        shown = f"{isolation.ltr(moments.clock(at.timetz(), local, 'from'))} {isolation.ltr(f'UTC{offset[:3]}:{offset[3:5]}')}"
         return self.writer.moment(at, shown, "issued")
 
     def language_name(self, tag: str) -> Value:

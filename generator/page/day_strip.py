@@ -241,7 +241,7 @@ def _alternative(spec: DayStrip) -> str:
     for index, day in enumerate(spec.days):
         month = day.month or month
         said = [day.clocks] if day.clocks else []
-        said += [f"{visit.words} {visit.when}".strip() for visit in day.visits]
+        said += [f"{visit.words} {visit.spoken or visit.when}".strip() for visit in day.visits]
         if said or index == len(spec.days) - 1:
             date = " ".join(part for part in (day.weekday, day.number, month) if part)
             parts.append(f"{date}: {', '.join(said)}" if said else date)

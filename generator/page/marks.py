@@ -27,6 +27,8 @@ class Visit:
     kind: MarkKind
     words: str
     when: str = ""
+    # For those who listen, where the key itself leaves the time to the words beside the strip.
+    spoken: str = ""
 
 
 def mark(kind: MarkKind, x: float, y: float, size: float, *, dark: bool = False) -> tuple[Operation, ...]:
