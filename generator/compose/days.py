@@ -24,7 +24,7 @@ _MARKS: dict[str, MarkKind] = {"check": "check", "recheck": "check", "change": "
 def day_strip(plan: Plan, voice: Voice, from_right: bool, shows_toes: bool) -> DayStrip:
     """The strip; its last day is that of the deadline, as it is printed."""
     assert plan.deadline is not None
-    last = moments.shown_day(plan.deadline.due, voice.local)
+    last = moments.shown_day(plan.deadline.headline, voice.local)
     first = plan.applied.date()
     days, month = [], 0
     for offset in range((last - first).days + 1):

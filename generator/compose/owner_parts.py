@@ -74,6 +74,8 @@ class Parts:
         return {
             "label": say("must-change" if is_change else "must-come-off"),
             "date": voice.date_of(event.headline, "deadline", year=True)(voice.local),
+            # Where the clinic's words count, they say the date too.
+            "date_gloss": voice.date_of(event.headline, "deadline-gloss", year=True)(voice.clinic_local),
             "come": say("come-at", time=voice.clock_of(event.headline, "come"))
             if can_book
             else self._no_slot(event, "visit-elsewhere", "visit-no-opening"),
@@ -117,11 +119,11 @@ class Parts:
             line = self.voice.authored(sign.owner, sign.spans.get("owner"), f"sign.{sign.id}", pet=self.pet)
             signs[place[sign.urgency]].append(line)
         return {
-            "go": self.voice.say("go-now"), "ring": self.voice.say("ring-now", pet=self.pet), "tell": self.voice.say("tell-us"),
+            "go": self.voice.say("go-now"), "ring": self.voice.say("ring-now"), "tell": self.voice.say("tell-us"),
             "signs": signs, "phones": phone_columns(self.plan, self.voice),
             "pictures": {
                 "go": (self.pictures.sign("go-now"), self.voice.label("go-now")),
-                "ring": (self.pictures.sign("ring"), self.voice.label("ring-now", pet=lambda _: self.plan.patient.name)),
+                "ring": (self.pictures.sign("ring"), self.voice.label("ring-now")),
             },
         }  # fmt: skip
 
@@ -151,13 +153,22 @@ class Parts:
     # ---- what to do ---------------------------------------------------------------------------------------
 
     def groups(self) -> list[list[dict[str, Any]]]:
-        """Two columns of groups, of about one height: what to do each day; what keeps it dry, and what never to do."""
+        """Two columns of groups, of about one height: what to do each day; what keeps it dry, and what never to do.
+
+        A draft says each line twice: there rest has a group of its own, so that the columns stay even.
+        """
         why = "every-day-why" if self.is_limb else "every-day-why-other"
-        every_day = [*self._acts("every_day", lambda t: t.every_day, False), *self._rest()]
-        do = self._group("every-day", why, every_day, "tick")
+        acts, rest = self._acts("every_day", lambda t: t.every_day, False), self._rest()
         dry = self._group("keep-dry", "keep-dry-why", self._acts("keep_dry", lambda t: t.keep_dry, False), "tick")
         never = self._group("never", "never-why", self._acts("never", lambda t: t.never, True), "cross")
-        return [[group for group in column if group["lines"]] for column in ((do,), (dry, never))]
+        if self.voice.unsigned:
+            columns = [
+                [self._group("every-day", why, acts, "tick"), dry],
+                [never, self._group("rest", None, rest, "tick")],
+            ]
+        else:
+            columns = [[self._group("every-day", why, [*acts, *rest], "tick")], [dry, never]]
+        return [[group for group in column if group["lines"]] for column in columns]
 
     def _group(self, title: str, why: str | None, lines: list[Line], mark: str) -> dict[str, Any]:
         return {

@@ -27,13 +27,15 @@ def phone_columns(plan: Plan, voice: Voice) -> dict[str, Any]:
         voice.say("hours-closed", dates=voice.day(day, "closed", year=False)) for day in closed_days(clinic, first, end)
     ]
     return {
+        "we_answer": voice.say("hours-we"),
         "lines": [_column(line, closed, voice, clinic) for line in lines(clinic, first, end)],
     }
 
 
 def _column(line: Line, closed: list[Any], voice: Voice, clinic: Clinic) -> dict[str, Any]:
     place = clinic.emergency_place
-    address = ", ".join(place.address)
+    # The town goes without saying where it is the clinic's own.
+    address = ", ".join(part for part in place.address if part not in clinic.address)
     if line.is_clinic:
         hours = [_group(days, voice) for days in line.hours] + closed
     else:

@@ -48,7 +48,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "never-later": "Never later than {moment}.",
     "visit-elsewhere": "We are closed then. Go to {place}, {address}.",
     "visit-no-opening": "We have no opening in time. Ask us before you go home.",
-    "last-bandage": "Last day with a bandage: {date}.",
+    "last-bandage": "Bandages end by {date}.",
     "last-bandage-open": "We will tell you the last day.",
     # cannot come
     "cannot-come": "Cannot come?",
@@ -56,11 +56,12 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "cannot-come-off": "Ring us. It cannot wait.",
     # the alarm box
     "go-now": "Go now, day or night",
-    "ring-now": "Ring now. We must see {pet} today.",
+    "ring-now": "Ring now, day or night",
     "tell-us": "Tell us at the next visit",
     "hours-days": "{first} to {last}",
     "hours-span": "{opens} to {closes}",
     "hours-always": "Day and night",
+    "hours-we": "We answer",
     "hours-other": "All other hours",
     "hours-closed": "Closed {dates}",
     # the days
@@ -73,7 +74,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "visit-removal": "Bandage off",
     "at-moment": "{moment}",
     "by-moment": "by {moment}",
-    "check-here": "First check: come {moment}.",
+    "check-here": "First check: come to us {moment}.",
     "check-by": "First check: by {moment}, at {place}.",
     "check-no-opening": "First check: by {moment}. We have no opening. Ask us before you go home.",
     "clocks-forward": "Clocks go forward",
@@ -84,6 +85,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "every-day-why-other": "Signs seen early do the least harm.",
     "keep-dry": "Keep it dry",
     "keep-dry-why": "A wet bandage harms the skin.",
+    "rest": "Rest",
     "walks": "Walk on a lead only: {walks} a day.",
     "walk-minutes": "Each walk: {minutes} at most.",
     "walk-lead": "Keep the lead short: {length} at most.",
@@ -92,14 +94,14 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "never-why": "A bandage put on wrong can stop the blood.",
     # toe check
     "toes-right": "Good: together",
-    "toes-wrong": "Danger: apart",
+    "toes-wrong": "Ring now: apart",
     # pictures in words, for those who listen
     "picture-animal": "Picture: where the bandage is. {site}.",
     "picture-days": "Each day until the bandage is opened",
-    "picture-toes": "Picture: good, the two middle nails close together. Danger, the nails apart.",
+    "picture-toes": "Picture: good, the two middle nails close together. Ring now, the nails apart.",
     "picture-code": "Code for a phone's camera. {does}",
     # code for a phone
-    "code-ring": "Scan to ring us.",
+    "code-ring": "Scan to ring us in open hours.",
     # foot
     "explained-by": "Explained by {name}",
     "vet-decides": "Your vet decides. Local law applies.",
