@@ -61,7 +61,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "hours-days": "{first} to {last}",
     "hours-span": "{opens} to {closes}",
     "hours-always": "Day and night",
-    "hours-we": "We answer",
+    "hours-we": "Us:",
     "hours-other": "All other hours",
     "hours-closed": "Closed {dates}",
     # the days
