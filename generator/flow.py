@@ -260,11 +260,14 @@ def make_plan(opened: OpenBook, chosen: Chosen, patient: Patient, now: datetime)
 
 def templates_of(opened: OpenBook) -> Mapping[str, str]:
     """Every template by name; a book's own replace the shipped ones."""
-    texts = shelf.text_files(shelf.shipped("templates"), "*.j2")
+    from generator.compose.render import Templates
+
+    shipped = shelf.shipped("templates")
+    texts = shelf.text_files(shipped, "*.j2")
     own = shelf.room_beside(opened.folder, "templates")
-    if own != shelf.shipped("templates"):
-        texts |= shelf.text_files(own, "*.j2")
-    return texts
+    clinics = shelf.text_files(own, "*.j2") if own != shipped else {}
+    ours = frozenset(name for name, text in texts.items() if clinics.get(name, text) == text)
+    return Templates(texts | clinics, ours, shelf.Compiled(shipped))
 
 
 def languages(opened: OpenBook) -> tuple[str, ...]:

@@ -8,13 +8,16 @@ Knows  folders and disks (the only file that reads and replaces files); nothing 
 from __future__ import annotations
 
 import contextlib
+import importlib.util
 import os
 import re
+import sys
 import tempfile
 import unicodedata
 import zoneinfo
 from collections.abc import Iterator, Mapping
 from datetime import tzinfo
+from functools import cache
 from importlib import resources
 from pathlib import Path
 
@@ -107,6 +110,41 @@ def text_files(folder: Path, pattern: str) -> dict[str, str]:
     }
 
 
+class Compiled:
+    """The compiled code of the shipped templates, kept where Python keeps that of its modules, and as long.
+
+    Never of a clinic's own templates: a file of a clinic's folder must not be run as a program. Where Python may not
+    write (a folder of somebody else's, `PYTHONDONTWRITEBYTECODE`), nothing is kept and nothing is said.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+
+    def read(self, name: str) -> bytes | None:
+        """The code kept for a template, or None."""
+        try:
+            return self._place(name).read_bytes()
+        except (OSError, NotImplementedError):
+            return None
+
+    def write(self, name: str, code: bytes) -> None:
+        """Keep the code of a template, whole or not at all."""
+        if sys.dont_write_bytecode:
+            return
+        with contextlib.suppress(OSError, NotImplementedError):
+            place = self._place(name)
+            place.parent.mkdir(parents=True, exist_ok=True)
+            part = place.with_name(f"{place.name}.{os.getpid()}")
+            try:
+                part.write_bytes(code)
+                part.replace(place)
+            finally:
+                part.unlink(missing_ok=True)
+
+    def _place(self, name: str) -> Path:
+        return Path(importlib.util.cache_from_source(str(self._folder / name))).with_suffix(".jinja")
+
+
 def file_name(*parts: str) -> str:
     """Make one safe file name of any texts: no folder, no device, no surprise on any system."""
     words = []
@@ -186,14 +224,8 @@ def zone(name: str, span: Span) -> tzinfo:
     Raises:
         Refusal: there is no such zone.
     """
-    try:
-        with resources.files("tzdata").joinpath("zoneinfo", *name.split("/")).open("rb") as file:
-            return zoneinfo.ZoneInfo.from_file(file, key=name)
-    except (OSError, ValueError, ModuleNotFoundError):
-        pass
-    try:
-        return zoneinfo.ZoneInfo(name)
-    except (OSError, ValueError, zoneinfo.ZoneInfoNotFoundError):
+    found = _zone_rules(name)
+    if found is None:
         raise Refusal(
             [
                 Problem(
@@ -204,7 +236,21 @@ def zone(name: str, span: Span) -> tzinfo:
                     "write region/city as in the IANA list, such as `America/New_York`",
                 )
             ]
-        ) from None
+        )
+    return found
+
+
+@cache  # asked for when the book is judged and again for every plan
+def _zone_rules(name: str) -> tzinfo | None:
+    try:
+        with resources.files("tzdata").joinpath("zoneinfo", *name.split("/")).open("rb") as file:
+            return zoneinfo.ZoneInfo.from_file(file, key=name)
+    except (OSError, ValueError, ModuleNotFoundError):
+        pass
+    try:
+        return zoneinfo.ZoneInfo(name)
+    except (OSError, ValueError, zoneinfo.ZoneInfoNotFoundError):
+        return None
 
 
 def zone_release() -> str:

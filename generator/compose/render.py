@@ -1,16 +1,37 @@
 """Fill a template.
 
 Takes  the templates' text by name, the name of one, and its values.
-Gives  the text of a document.
+Gives  the text of a document; `Templates`, texts whose compiled code may be kept from one command to the next.
 Knows  Jinja (the only importer of it). A clinic may bring its own templates: all run in the sandbox, without any
        function of their own, and can neither multiply texts nor raise powers until the memory is full.
 """
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping
 from functools import cache
-from typing import Any
+from typing import Any, Protocol
+
+# How the text is read and turned into code: with these the same text gives the same code.
+_READING: Mapping[str, bool] = {"autoescape": True, "trim_blocks": True, "lstrip_blocks": True}
+
+
+class Store(Protocol):
+    """Where compiled code lies, by the template's name."""
+
+    def read(self, name: str) -> bytes | None: ...
+
+    def write(self, name: str, code: bytes) -> None: ...
+
+
+class Templates(dict[str, str]):
+    """Texts by name. Turning ours into code takes longer than filling them in, so the code of `ours` is kept in `store`."""
+
+    def __init__(self, texts: Mapping[str, str], ours: frozenset[str], store: Store) -> None:
+        super().__init__(texts)
+        self.ours = ours
+        self.store = store
 
 
 def render(templates: Mapping[str, str], name: str, values: Mapping[str, Any]) -> str:
@@ -22,7 +43,8 @@ def render(templates: Mapping[str, str], name: str, values: Mapping[str, Any]) -
     from jinja2 import DictLoader, StrictUndefined
 
     environment = _sandbox()(
-        loader=DictLoader(dict(templates)), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
+        loader=DictLoader(dict(templates)), undefined=StrictUndefined, **_READING,
+        bytecode_cache=_keeper()(templates) if isinstance(templates, Templates) else None,
         # Kept for one document only: a clinic's template must never be taken for ours of the same name.
         cache_size=20,
     )  # fmt: skip
@@ -48,3 +70,33 @@ def _sandbox() -> Any:
             return left * right
 
     return Sandbox
+
+
+@cache
+def _keeper() -> Any:
+    import jinja2
+
+    class Keeper(jinja2.BytecodeCache):
+        """Lends Jinja the store for the templates that are ours; of others it neither reads nor keeps code."""
+
+        def __init__(self, templates: Templates) -> None:
+            self._templates = templates
+
+        def get_cache_key(self, name: str, filename: str | None = None) -> str:
+            return name
+
+        def get_source_checksum(self, source: str) -> str:
+            # Another text, another Jinja or another way of reading gives other code. Jinja itself sees to Python's release.
+            made_of = (source, jinja2.__version__, sorted(_READING.items()), sorted(_sandbox().intercepted_binops))
+            return hashlib.sha256(repr(made_of).encode()).hexdigest()
+
+        def load_bytecode(self, bucket: Any) -> None:
+            code = self._templates.store.read(bucket.key) if bucket.key in self._templates.ours else None
+            if code is not None:
+                bucket.bytecode_from_string(code)
+
+        def dump_bytecode(self, bucket: Any) -> None:
+            if bucket.key in self._templates.ours:
+                self._templates.store.write(bucket.key, bucket.bytecode_to_string())
+
+    return Keeper

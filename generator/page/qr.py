@@ -7,17 +7,18 @@ Knows  ISO/IEC 18004's quiet zone of four modules; nothing of what is encoded.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from functools import lru_cache
 
 from generator.page.lettering import TooNarrow
 from generator.page.paths import Measure, Path, Picture, Segment
 from generator.page.shapes import rectangle
+from generator.source.record import record
 
 QUIET = 4  # modules on every side: ISO/IEC 18004, quiet zone
 SMALLEST_MODULE = 72 / 25.4 * 0.4  # 0.4 mm in points: house rule, so that a worn print still reads
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(frozen=True, slots=True, kw_only=True)
 class QrCode:
     """Modules top row first, True is dark; `module` in points; `alternative` says what the code does."""
 
@@ -55,7 +56,8 @@ def draw_qr(spec: QrCode, width: float, measure: Measure) -> Picture:
     return Picture(spec.side, spec.side, (ground, Path(tuple(segments), fill="black")), spec.alternative)
 
 
-def _blocks(modules: tuple[tuple[bool, ...], ...]) -> list[tuple[int, int, int, int]]:
+@lru_cache(maxsize=16)  # a sheet tried at several sizes has the same code at each
+def _blocks(modules: tuple[tuple[bool, ...], ...]) -> tuple[tuple[int, int, int, int], ...]:
     """Dark runs as (first row, first column, column after, rows deep); equal runs in rows below join them."""
     done: list[tuple[int, int, int, int]] = []
     open_: dict[tuple[int, int], int] = {}
@@ -66,7 +68,7 @@ def _blocks(modules: tuple[tuple[bool, ...], ...]) -> list[tuple[int, int, int, 
             done.append((start, *run, row - start))
         for run in runs:
             open_.setdefault(run, row)
-    return sorted(done)
+    return tuple(sorted(done))
 
 
 def _runs(row: tuple[bool, ...]) -> set[tuple[int, int]]:

@@ -124,17 +124,25 @@ def _distance(a: Point, b: Point) -> float:
 
 def mapped(segments: Segments, a: float, b: float, c: float, d: float, e: float, f: float) -> Segments:
     """Every point (x, y) becomes (a x + c y + e, b x + d y + f)."""
-
-    def place(x: float, y: float) -> Point:
-        return a * x + c * y + e, b * x + d * y + f
-
     made: list[Segment] = []
     for segment in segments:
-        if segment[0] == "C" and len(segment) == 7:
+        # Written out: a call for each point would cost as much as everything else here, and drawings are made of this.
+        if len(segment) == 7:
             _, x1, y1, x2, y2, x, y = segment
-            made.append(("C", *place(x1, y1), *place(x2, y2), *place(x, y)))
+            made.append(
+                (
+                    "C",
+                    a * x1 + c * y1 + e,
+                    b * x1 + d * y1 + f,
+                    a * x2 + c * y2 + e,
+                    b * x2 + d * y2 + f,
+                    a * x + c * y + e,
+                    b * x + d * y + f,
+                )
+            )
         elif len(segment) == 3:
-            made.append((segment[0], *place(segment[1], segment[2])))
+            step, x, y = segment
+            made.append((step, a * x + c * y + e, b * x + d * y + f))
         else:
             made.append(segment)
     return tuple(made)

@@ -7,8 +7,13 @@ Knows  the shapes of `page/paths.py`; nothing of what is drawn.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import lru_cache
+
+from reportlab.lib.rl_accel import fp_str
+
 from generator.page.document import Draw
-from generator.page.paths import Label, Path, Picture
+from generator.page.paths import Label, Path, Picture, Segment
 from generator.page.tokens import PICTOGRAM
 from generator.press.block import CLOSE, Block, Pen
 from generator.press.canvas import TagCanvas
@@ -18,6 +23,12 @@ from generator.press.text import draw_label, measure
 
 _SLIVER = 0.5  # points: side bearings of a first or last letter
 
+# PDF's operator for a step of an outline and how long the step is (ISO 32000-1, table 59).
+_OPERATORS = {("M", 3): "m", ("L", 3): "l", ("C", 7): "c", ("Z", 1): "h"}
+
+# Pictures by drawing, language of their words, and width given: a document tried at several sizes makes each once.
+Made = dict[tuple[str, str, float], Picture]
+
 
 class TooWide(ValueError):
     """A drawing, or a word in it, reaches beyond the width it was given: a fault of the drawing."""
@@ -26,14 +37,16 @@ class TooWide(ValueError):
 class Drawing(Block):
     """A drawing, as wide as `share` of the width at hand. mark: its Figure element, or an artifact."""
 
-    def __init__(self, name: str, draw: Draw, mark: Elem | Artifact, look: Look, share: float = 1.0) -> None:
+    def __init__(
+        self, name: str, draw: Draw, mark: Elem | Artifact, look: Look, share: float = 1.0, made: Made | None = None
+    ) -> None:
         self.name = name
         self.draw = draw
         self.mark = mark
         self.look = look
         self.share = share
         self.least = PICTOGRAM
-        self._made: dict[float, Picture] = {}
+        self._made: Made = {} if made is None else made
 
     def picture(self, width: float) -> Picture:
         """Made once for a width.
@@ -42,13 +55,14 @@ class Drawing(Block):
             TooWide: it does not keep to the width.
         """
         given = width * self.share
-        if given not in self._made:
+        key = (self.name, self.look.language, given)
+        if key not in self._made:
             picture = self.draw(given, self._measure)
             if picture.width > given + CLOSE:
                 raise TooWide(f"drawing {self.name!r} is {picture.width:.1f} pt wide where {given:.1f} pt were given")
             self._hold(picture)
-            self._made[given] = picture
-        return self._made[given]
+            self._made[key] = picture
+        return self._made[key]
 
     def _hold(self, picture: Picture) -> None:
         """Words that would leave the picture would run into its neighbours."""
@@ -93,20 +107,43 @@ def paint_picture(canvas: TagCanvas, picture: Picture, left: float, bottom: floa
     canvas.restoreState()
 
 
-def _paint_path(canvas: TagCanvas, path: Path) -> None:
-    outline = canvas.beginPath()
-    for segment in path.segments:
-        match segment:
-            case ("M", x, y):
-                outline.moveTo(x, y)
-            case ("L", x, y):
-                outline.lineTo(x, y)
-            case ("C", x1, y1, x2, y2, x, y):
-                outline.curveTo(x1, y1, x2, y2, x, y)
-            case ("Z",):
-                outline.close()
-            case _:
+class Outline:
+    """What ReportLab's `drawPath` asks of a path object.
+
+    Its own path object writes numbers in a loop over their letters, which takes longer than all the rest of painting a
+    drawing; the numbers here are the same.
+
+    Raises:
+        ValueError: an unknown step.
+    """
+
+    def __init__(self, segments: Sequence[Segment]) -> None:
+        self._code = ["n"]
+        for segment in segments:
+            operator = _OPERATORS.get((segment[0], len(segment)))
+            if operator is None:
                 raise ValueError(f"an outline has no step {segment!r}")
+            self._code.append(" ".join([*map(number, segment[1:]), operator]))
+
+    def getCode(self) -> str:  # noqa: N802 - the name ReportLab calls
+        return " ".join(self._code)
+
+
+@lru_cache(maxsize=8192)  # the squares of a code stand on the same few coordinates
+def number(value: float) -> str:
+    """A number as ReportLab writes it: six significant decimals or less, no zeros that say nothing."""
+    size = abs(value)
+    if size <= 1e-7:
+        return "0"
+    text = f"{value:.6f}" if size < 10 else f"{value:.5f}" if size < 100 else f"{value:.4f}" if size < 1000 else ""
+    if not text:
+        return str(fp_str(value))
+    text = text.rstrip("0").rstrip(".")
+    return text[1:] if text.startswith("0.") else text
+
+
+def _paint_path(canvas: TagCanvas, path: Path) -> None:
+    outline = Outline(path.segments)
     if path.fill is not None:
         canvas.fill_colour(path.fill)
     if path.stroke is not None:

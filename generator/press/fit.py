@@ -7,17 +7,24 @@ Knows  full layouts only: heights are never guessed. Below the last size nothing
 
 from __future__ import annotations
 
+import sys
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
+from functools import cached_property
 from itertools import pairwise
+from math import inf
 
 from generator.page.document import Document
 from generator.page.tokens import BODY_SIZE
 from generator.page.xhtml import Node
 from generator.press.block import Block
+from generator.press.figures import Made
 from generator.press.pages import Pages, Unbreakable, place
 from generator.press.prose import Prose
 from generator.press.scopes import Laid, blocks_of, lay
 from generator.source.span import Span
+
+_ANY_NUMBER = sys.maxsize
 
 
 class TooLong(ValueError):
@@ -47,6 +54,9 @@ class TooLong(ValueError):
 def fitted(html: Node, document: Document) -> tuple[Pages, float]:
     """The pages and the body size in points.
 
+    A smaller size never needs more pages, so most sizes need no layout of their own: what the smallest cannot do, no
+    other can, and between one that will do and one that will not the range is halved.
+
     Raises:
         TooLong: no size will do.
         ValueError: sizes that do not step down.
@@ -54,28 +64,52 @@ def fitted(html: Node, document: Document) -> tuple[Pages, float]:
     sizes = document.fit or (_own_size(html),)
     if any(b >= a for a, b in pairwise(sizes)):
         raise ValueError(f"sizes to try step down: {sizes}")
-    best: tuple[Pages, float] | None = None
-    laid: Laid | None = None
-    needed: int | None = None
-    stuck: Unbreakable | None = None
-    for size in sizes:
-        laid = lay(html, document.drawings, size)
+    made: Made = {}
+    tries = [_Try(html, document, size, made) for size in sizes]
+    for allowed in dict.fromkeys((1, document.max_pages or _ANY_NUMBER)):
+        if tries[0].needed <= allowed or tries[-1].needed <= allowed:
+            # The first that will do, for they stand largest first.
+            best = tries[bisect_left(tries, True, key=lambda one: one.needed <= allowed)]
+            return best.pages, best.size
+    raise _too_long(tries[-1], document)
+
+
+class _Try:
+    """A document at one size, laid out when first asked for."""
+
+    def __init__(self, html: Node, document: Document, size: float, made: Made) -> None:
+        self.size = size
+        self._made = made
+        self._html = html
+        self._document = document
+
+    @cached_property
+    def laid(self) -> Laid:
+        return lay(self._html, self._document.drawings, self.size, self._made)
+
+    @cached_property
+    def _placed(self) -> Pages | Unbreakable:
         try:
-            pages = place(laid, document.paper)
-            if not pages.pages:
-                raise ValueError("the document has nothing to print")
+            pages = place(self.laid, self._document.paper)
         except Unbreakable as found:
-            stuck, needed = found, None
-            continue
-        stuck, needed = None, len(pages.pages)
-        if needed <= 1 or (len(sizes) == 1 and document.max_pages is None):
-            return pages, size
-        if best is None and (document.max_pages is None or needed <= document.max_pages):
-            best = pages, size
-    if best is not None:
-        return best
-    assert laid is not None
-    raise _too_long(laid, document, sizes, needed, stuck)
+            return found
+        if not pages.pages:
+            raise ValueError("the document has nothing to print")
+        return pages
+
+    @property
+    def pages(self) -> Pages:
+        assert isinstance(self._placed, Pages)
+        return self._placed
+
+    @property
+    def stuck(self) -> Unbreakable | None:
+        return self._placed if isinstance(self._placed, Unbreakable) else None
+
+    @property
+    def needed(self) -> float:
+        """How many pages; without end where one block is higher than a page."""
+        return inf if self.stuck is not None else len(self.pages.pages)
 
 
 def _own_size(html: Node) -> float:
@@ -84,16 +118,16 @@ def _own_size(html: Node) -> float:
     return float(body.get("data-size") or BODY_SIZE[kind])
 
 
-def _too_long(
-    laid: Laid, document: Document, sizes: Sequence[float], needed: int | None, stuck: Unbreakable | None
-) -> TooLong:
+def _too_long(smallest: _Try, document: Document) -> TooLong:
+    laid, stuck, size = smallest.laid, smallest.stuck, smallest.size
     within = tuple(stuck.block.walk()) if stuck is not None else blocks_of(laid)
     found = _longest(within, document.sources) or _longest(blocks_of(laid), document.sources)
+    needed = None if stuck is not None else len(smallest.pages.pages)
     allowed = document.max_pages or 1
     if found is None:
-        return TooLong(sizes[-1], needed, allowed, None, None, _words(within))
+        return TooLong(size, needed, allowed, None, None, _words(within))
     block, name = found
-    return TooLong(sizes[-1], needed, allowed, name, document.sources[name], _words(tuple(block.walk())))
+    return TooLong(size, needed, allowed, name, document.sources[name], _words(tuple(block.walk())))
 
 
 def _longest(blocks: Sequence[Block], sources: Mapping[str, Span]) -> tuple[Block, str] | None:

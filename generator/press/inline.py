@@ -8,19 +8,20 @@ Knows  the inline elements of the vocabulary; nothing of lines and pages.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from generator.page.xhtml import Node, Text, collapse
 from generator.press.look import Look, look_of
 from generator.press.prose import Piece
 from generator.press.structure import Elem
 from generator.press.text import Run, is_rtl
+from generator.source.record import record
 
 _COUNTERS = ("page-number", "page-count", "chapter-page", "chapter-pages")
 _BREAK = "\n"
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class _Around:
     """What the inline elements around a stretch of text give it."""
 
@@ -92,7 +93,7 @@ def _add(piece: Piece, found: list[Piece]) -> None:
     if found and text.startswith(" ") and _ends_in_space(found[-1]):
         text = text[1:]
     if text:
-        found.append(replace(piece, run=replace(piece.run, text=text)))
+        found.append(piece if text == piece.run.text else replace(piece, run=replace(piece.run, text=text)))
 
 
 def _ends_in_space(piece: Piece) -> bool:

@@ -16,7 +16,7 @@ from generator.page.xhtml import Node, Text, is_blank
 from generator.press.blank import Blank
 from generator.press.block import Anchor, Block, Bookmark, Stack
 from generator.press.box import Box, Columns, Frame, Level, Rule
-from generator.press.figures import Drawing
+from generator.press.figures import Drawing, Made
 from generator.press.inline import pieces
 from generator.press.items import Item, Mark, Ticked
 from generator.press.look import Look, look_of
@@ -31,8 +31,9 @@ _BOOKMARKED = ("h1", "h2", "h3")
 class Layer:
     """The walk. One of these a document and size."""
 
-    def __init__(self, drawings: Mapping[str, Draw]) -> None:
+    def __init__(self, drawings: Mapping[str, Draw], made: Made | None = None) -> None:
         self.drawings = drawings
+        self._pictures: Made = {} if made is None else made
         self._bookmarks = 0
 
     # ---- blocks -------------------------------------------------------------------------------------------
@@ -185,7 +186,7 @@ class Layer:
         name = node.get("data-drawing")
         if name not in self.drawings:
             raise KeyError(f"line {node.line}: the document carries no drawing {name!r}")
-        return Drawing(name, self.drawings[name], mark, look, share)
+        return Drawing(name, self.drawings[name], mark, look, share, self._pictures)
 
     def group(self, node: Node, look: Look, outer: Look, parent: Elem) -> list[Block]:
         """A group: a box, columns, or nothing to be seen."""

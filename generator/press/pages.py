@@ -14,6 +14,7 @@ from generator.press.block import Block, Pen, Stack, fill
 from generator.press.canvas import TagCanvas
 from generator.press.scopes import Laid, Scope
 from generator.press.structure import Artifact
+from generator.source.record import record
 
 _HEADER = Artifact("Pagination", "Header")
 _FOOTER = Artifact("Pagination", "Footer")
@@ -48,7 +49,7 @@ class Pages:
     page_of: dict[str, int] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class _Area:
     """The live area of a page, and where the furniture starts."""
 

@@ -8,7 +8,7 @@ Knows  the text engine; where a line's baseline lies; nothing of XHTML.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 from generator.press.block import Block, Pen
@@ -16,6 +16,7 @@ from generator.press.look import Align, Look
 from generator.press.structure import LAYOUT, Elem
 from generator.press.text import Run, TextBlock, is_rtl, measure
 from generator.press.text.draw import ASCENT, DESCENT
+from generator.source.record import record
 
 # Isolates (Unicode Standard Annex 9): a whole line that runs against its language's direction.
 _ISOLATES = {"ltr": "\N{LEFT-TO-RIGHT ISOLATE}", "rtl": "\N{RIGHT-TO-LEFT ISOLATE}"}
@@ -25,7 +26,7 @@ _SWAPPED: Mapping[Align, Align] = {"start": "end", "end": "start", "center": "ce
 _ROOM = {"page": "8888", "counter": "888"}
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Piece:
     """A run of text. counter: `page-number` and its like; page_of: the id whose page number it prints."""
 
@@ -118,7 +119,7 @@ class Prose(Block):
         used = text.wrap(width, 1e6)[1]
         if self.draft:
             lozenge(pen, x, top, width, self.look)
-        text.drawOn(pen.canvas, x, top - used)
+        text.draw_on(pen.canvas, x, top - used)
 
     def _evened(self, text: TextBlock, width: float) -> float:
         """The least width, to half a percent, at which there are no more lines than at the whole width."""

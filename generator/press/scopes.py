@@ -14,6 +14,7 @@ from generator.page.document import Draw
 from generator.page.xhtml import Node, Text
 from generator.press.block import Block, Stack
 from generator.press.box import Box, Frame
+from generator.press.figures import Made
 from generator.press.lay import Layer, own_language
 from generator.press.look import Look, first_look, look_of
 from generator.press.structure import ROLES, Elem
@@ -40,9 +41,11 @@ class Laid:
     targets: frozenset[str]
 
 
-def lay(html: Node, drawings: Mapping[str, Draw], size: float) -> Laid:
+def lay(html: Node, drawings: Mapping[str, Draw], size: float, made: Made | None = None) -> Laid:
     """Lay out one document at a body size.
 
+    Args:
+        made: pictures made already, and room for more.
     Raises:
         KeyError: a figure names a drawing that the document does not carry.
         MissingGlyph: no font at hand has a character of the text.
@@ -52,7 +55,7 @@ def lay(html: Node, drawings: Mapping[str, Draw], size: float) -> Laid:
     look = look_of(body, look_of(html, first_look(kind, size, html.get("lang"))))
     targets = frozenset(n.get("href")[1:] for n in html.walk() if n.get("href").startswith("#"))
     root = Elem("Document", language=html.get("lang"))
-    return Laid(_scopes(Layer(drawings), body, look, root), root, look, targets)
+    return Laid(_scopes(Layer(drawings, made), body, look, root), root, look, targets)
 
 
 @dataclass(slots=True)

@@ -8,7 +8,7 @@ Knows  which file holds what; nothing of folders or disks.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import PurePath
 from typing import Any
 
@@ -19,13 +19,14 @@ from generator.protocol.settings import CLINIC, MODIFIERS, SIGNS, STOCK
 from generator.protocol.shapes import UNSOUND, Placed, UnsoundValue, is_unsound
 from generator.protocol.vocabulary import read_protocol
 from generator.source.problem import Problem, in_order
+from generator.source.record import record
 from generator.source.span import Span
 from generator.source.tree import Entries, Node
 
 SETTINGS = ("clinic", "stock", "signs", "modifiers")
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Reviewed:
     """A book as read. `book` is None where no plan could ever be made from it."""
 
@@ -108,8 +109,8 @@ def _setting(stem: str, by_stem: Mapping[str, tuple[str, Node]], folder: str, pr
         )
         return UNSOUND
     _, node = by_stem[stem]
-    record = {"clinic": CLINIC, "stock": STOCK, "signs": SIGNS, "modifiers": MODIFIERS}[stem]
-    value = record.read(node, problems)  # type: ignore[attr-defined]
+    shape = {"clinic": CLINIC, "stock": STOCK, "signs": SIGNS, "modifiers": MODIFIERS}[stem]
+    value = shape.read(node, problems)  # type: ignore[attr-defined]
     if is_unsound(value) or stem == "clinic":
         return value
     return {key: _named(item, key) for key, item in value.items()}

@@ -7,11 +7,12 @@ Knows  the trade's custom and where each figure is printed; numbers in `publishe
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from types import MappingProxyType
 from typing import Literal
 
 from generator.protocol.quantity import Limit, limit
+from generator.source.record import record
 
 Need = Literal["required", "optional", "forbidden"]
 
@@ -23,7 +24,7 @@ STAGES = ("inflammatory", "proliferative", "maturation")
 _NEED: dict[str, Need] = {"R": "required", "O": "optional", "F": "forbidden"}
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Ceiling:
     """The longest the trade allows, and whose word that is."""
 
@@ -31,7 +32,7 @@ class Ceiling:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Kind:
     """One kind of bandage.
 

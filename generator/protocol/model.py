@@ -8,7 +8,7 @@ Knows  the trade's words; nothing of YAML, clocks or paper.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
@@ -17,10 +17,11 @@ from typing import Any
 from generator.protocol.kinds import SITE_GROUPS, purpose_of
 from generator.protocol.quantity import Band, Limit, Window
 from generator.protocol.shapes import Spans
+from generator.source.record import record
 from generator.source.span import Span
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Source:
     """Whose word a figure rests on: `published` citation numbers, or a word (`common practice`, `house rule`, …)."""
 
@@ -31,7 +32,7 @@ class Source:
         return "published " + ", ".join(map(str, self.published)) if self.published else self.word
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Person:
     """Who prepared or approved, in what role, when."""
 
@@ -41,7 +42,7 @@ class Person:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Refrain:
     """A case in which the protocol must not be used: why, and the slug of the protocol to use instead."""
 
@@ -51,7 +52,7 @@ class Refrain:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Covers:
     """From where to where the bandage reaches; `joints` those held still; `leave_showing` what must stay visible."""
 
@@ -62,7 +63,7 @@ class Covers:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Layer:
     """One material laid on.
 
@@ -93,7 +94,7 @@ class Layer:
         return self.firmness.replace(",", " ").split()[0] if self.firmness else None
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Step:
     """One numbered act. A caution stands before the act it guards; a check says what to do if it fails."""
 
@@ -107,7 +108,7 @@ class Step:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class CheckEvery:
     """How often somebody looks at the bandage while it is on, and who."""
 
@@ -116,7 +117,7 @@ class CheckEvery:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Removal:
     """When bandaging ends: one limit, or one a reason. `parts` keeps each author's own, so that blends join late."""
 
@@ -127,7 +128,7 @@ class Removal:
         return str(self.plain) if self.plain else ", ".join(f"{k}: {v}" for k, v in self.by_reason.items())
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Limits:
     """Every time limit of a protocol; None means that the protocol sets none."""
 
@@ -143,7 +144,7 @@ class Limits:
     spans: Spans = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Exercise:
     """What rest means in acts: walks a day, minutes each, length of the lead in cm."""
 
@@ -153,7 +154,7 @@ class Exercise:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class OwnerText:
     """The owner's lines, one act each, as authored; digits never, fields in braces."""
 
@@ -165,7 +166,7 @@ class OwnerText:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Reference:
     """A full citation, and the keys it stands behind."""
 
@@ -174,7 +175,7 @@ class Reference:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Revision:
     """One row of the change history."""
 
@@ -186,7 +187,7 @@ class Revision:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Settled:
     """A conflict of a stored blend that a clinician has decided: the key, the part that counts, who and why."""
 
@@ -197,7 +198,7 @@ class Settled:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Protocol:
     """One protocol, or one stage of one. `kind` is final: an open wound has its stage in it."""
 
@@ -250,7 +251,7 @@ class Protocol:
         return self.spans.get(key) or self.spans[""]
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Opening:
     """One stretch of a week day in which the place answers; `closes` at 24:00 is written as None."""
 
@@ -261,7 +262,7 @@ class Opening:
 Hours = Mapping[int, tuple[Opening, ...]]  # Monday is 0
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Place:
     """The emergency place. `answers` None means always."""
 
@@ -273,7 +274,7 @@ class Place:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class SizeBand:
     """An estimate for one range of weights: girths and covered length in cm."""
 
@@ -284,7 +285,7 @@ class SizeBand:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Copy:
     """One numbered copy of the binder."""
 
@@ -293,7 +294,7 @@ class Copy:
     holder: str
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Clinic:
     """What the clinic fixes once for all protocols. `visit` in seconds; `waste` a share of 1."""
 
@@ -318,13 +319,13 @@ class Clinic:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Money:
     amount: Decimal
     currency: str
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Tension:
     """Pull along the wrap in kgf by width in cm, with how, by whom and when it was measured."""
 
@@ -335,7 +336,7 @@ class Tension:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Material:
     """What a shelf holds under one generic name. Lengths in cm; `roll_relaxed` is the roll's relaxed length."""
 
@@ -352,7 +353,7 @@ class Material:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Sign:
     """One warning sign: how urgent, and the words for staff and for owners."""
 
@@ -364,7 +365,7 @@ class Sign:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class AgeClause:
     """`under` months or weeks, if `over` kg (None: whatever the weight)."""
 
@@ -373,7 +374,7 @@ class AgeClause:
     over: Fraction | None
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Modifier:
     """What makes a bandage need looking at sooner; only ever stricter.
 
@@ -395,7 +396,7 @@ class Modifier:
         return bool(self.ages or self.species)
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class LimbSite:
     """Where the bandage goes; the three measures in cm, all or none."""
 
@@ -419,7 +420,7 @@ class LimbSite:
         return self.covered_length is not None
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Patient:
     """One animal on one day. Moments are as typed: naive ones are in the clinic's zone. `born` None means unknown."""
 
@@ -442,7 +443,7 @@ class Patient:
     spans: Spans
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Book:
     """Everything a clinic has written, as far as it could be read."""
 

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
+from generator.source.record import record
+
 # 1 in = 2.54 cm and 1 lb = 0.45359237 kg, both exact: international yard and pound agreement, 1959.
 # 1 kgf = 9.80665 N exact: standard gravity, 3rd CGPM 1901.
 UNITS: dict[str, dict[str, Fraction]] = {
@@ -171,7 +173,7 @@ def duration(text: str) -> Duration:
 _LONGEST_CLOCK_CHANGE = 7200
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Limit:
     """An upper end: the earliest of one or two durations.
 
@@ -204,7 +206,7 @@ def limit(text: str) -> Limit:
     return Limit((duration(text),))
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Window:
     """Not before `lower` (None: at any time) and by `upper`."""
 
@@ -250,7 +252,7 @@ def window(text: str) -> Window:
     return Window(Limit((lower,)), Limit((upper,)))
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Band:
     """A half-open range in kg or cm: the lower end is included, the upper is not; None means no end."""
 

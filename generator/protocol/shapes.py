@@ -7,17 +7,18 @@ Knows  forms (text, choice, amount, list, record); not which key holds which.
 
 from __future__ import annotations
 
-import difflib
 import re
 import unicodedata
 from collections.abc import Callable, Mapping, Set
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from functools import cached_property
 from typing import Any, Protocol
 
 from generator.protocol import quantity
 from generator.protocol.quantity import Unreadable
 from generator.source.problem import Problem
+from generator.source.record import record
 from generator.source.span import Span
 from generator.source.tree import Entries, Items, Node, Scalar
 
@@ -81,6 +82,8 @@ def nearest(word: str, known: list[str]) -> str | None:
     """The known word closest to what was typed: by its beginning, by spelling, then by a shared part of it."""
     if len(word) > 2 and (longer := [name for name in known if name.startswith(word)]):
         return min(longer, key=len)
+    import difflib  # only a slip needs it
+
     close = difflib.get_close_matches(word, known, 1, 0.6)
     if close:
         return close[0]
@@ -137,7 +140,7 @@ def _scalar(node: Node, wanted: str, example: str, problems: list[Problem]) -> S
 _FIELD = re.compile(r"\{([^{}]*)\}|[{}]")
 
 
-@dataclass(frozen=True)
+@record(frozen=True, slots=True)
 class Words:
     """Free text of one line or paragraph. `fields` are the names allowed in braces; `digits` allows figures."""
 
@@ -152,6 +155,8 @@ class Words:
             return UNSOUND
         text = scalar.text if scalar.text.isascii() else unicodedata.normalize("NFC", scalar.text)
         text = " ".join(text.split())
+        if len(text) <= self.most and self.digits and not (self.fields and ("{" in text or "}" in text)):
+            return text  # nearly always
         before = len(problems)
         if len(text) > self.most:
             problems.append(
@@ -192,7 +197,7 @@ class Words:
         return {"type": ["string", "number"], "examples": [self.example]}
 
 
-@dataclass(frozen=True)
+@record(frozen=True, slots=True)
 class Choice:
     """One of a closed list of words."""
 
@@ -221,7 +226,7 @@ class Choice:
         return {"enum": list(self.options)}
 
 
-@dataclass(frozen=True)
+@record(frozen=True, slots=True)
 class YesNo:
     """`yes` or `no`, nothing else: `true`, `on` and the like are read differently by different programs."""
 
@@ -248,7 +253,7 @@ class YesNo:
         return {"enum": ["yes", "no", True, False]}
 
 
-@dataclass(frozen=True)
+@record(frozen=True, slots=True)
 class Form:
     """A text of a set form, read by a function that raises `Unreadable`."""
 
@@ -361,7 +366,7 @@ WINDOW = Form(quantity.window, "a time or a window of two times", "12 h to 24 h"
 LIMIT = Form(quantity.limit, "a time", "24 h")
 
 
-@dataclass(frozen=True)
+@record(frozen=True, slots=True)
 class ListOf:
     """A list of one form; `least` entries at the fewest."""
 
@@ -416,7 +421,7 @@ class ListOf:
         return {"type": "array", "items": self.shape.schema(), "minItems": self.least}
 
 
-@dataclass(frozen=True)
+@record(frozen=True, slots=True)
 class OneOrMore:
     """One value, or a list of them; gives a tuple either way."""
 
@@ -432,7 +437,7 @@ class OneOrMore:
         return {"oneOf": [self.shape.schema(), ListOf(self.shape).schema()]}
 
 
-@dataclass(frozen=True)
+@record(frozen=True, slots=True)
 class MapOf:
     """Free keys, each read by `key`, with values of one form; gives a dict in the order of the file."""
 
@@ -462,7 +467,7 @@ class MapOf:
         return {"type": "object", "additionalProperties": self.shape.schema()}
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Placed:
     """A value with the place of its key."""
 
@@ -470,7 +475,7 @@ class Placed:
     span: Span
 
 
-@dataclass(frozen=True)
+@record(frozen=True, slots=True)
 class Key:
     """One key of a record.
 
@@ -496,6 +501,14 @@ class Record:
     # What keys must hold together; it is told which right spellings were probably meant, so as not to miss them twice.
     aside: Callable[[Entries, list[Problem], Set[str]], None] | None = field(default=None)
 
+    @cached_property
+    def _known(self) -> dict[str, tuple[str, Callable[[Node, list[Problem]], Any], str]]:
+        """By name: under what name `build` takes the value, how it is read, and where the place of the key is kept.
+
+        A large book is read through here a hundred times a file; all that is the same each time is made once.
+        """
+        return {key.name: (key.name.replace(" ", "_"), key.shape.read, key.name + ":") for key in self.keys}
+
     def read(self, node: Node, problems: list[Problem], skip: frozenset[str] = frozenset()) -> Any:
         if not isinstance(node, Entries):
             return _wrong_form(
@@ -504,15 +517,16 @@ class Record:
                 "write one `key: value` a line: " + ", ".join(k.name for k in self.keys),
                 problems,
             )
-        known = {key.name: key for key in self.keys}
+        known = self._known
         spans = _SpansRead({"": node.span})
         values: dict[str, Any] = {}
         close_calls: set[str] = set()
         for name, child in node.entries:
-            if name.text in skip:
+            word = name.text
+            if word in skip:
                 continue
-            key = known.get(name.text)
-            if key is None:
+            found = known.get(word)
+            if found is None:
                 close = nearest(name.text, [k for k in known if node.get(k) is None]) or nearest(name.text, list(known))
                 if close:
                     close_calls.add(close)
@@ -528,18 +542,20 @@ class Record:
                     )
                 )
                 continue
-            spans[key.name] = child.span
-            spans[key.name + ":"] = name.span
-            values[key.name] = key.shape.read(child, problems)
+            into, read, place = found
+            spans[word] = child.span
+            spans[place] = name.span
+            values[into] = read(child, problems)
         for key in self.keys:
-            if key.name in values:
+            into = known[key.name][0]
+            if into in values:
                 continue
             # A misspelt key is one slip, not two: its right spelling is not asked for again, here or by a rule.
             if not key.required and key.name not in close_calls:
                 # A misspelt key is there, only unreadable: no rule shall call it missing.
-                values[key.name] = UNSOUND if key.name in close_calls else key.default
+                values[into] = UNSOUND if key.name in close_calls else key.default
                 continue
-            values[key.name] = UNSOUND
+            values[into] = UNSOUND
             spans.unread.add(key.name)
             if key.name not in close_calls:
                 problems.append(
@@ -553,7 +569,7 @@ class Record:
                 )
         if self.aside is not None:
             self.aside(node, problems, close_calls)
-        return self.build(**{name.replace(" ", "_"): value for name, value in values.items()}, spans=spans)
+        return self.build(**values, spans=spans)
 
     def schema(self) -> dict[str, Any]:
         return {

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.source.record import record
 from generator.source.span import Span
 
 
@@ -27,7 +28,7 @@ class Scalar:
         return not self.quoted and self.text in ("", "~", "null")
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Items:
     """A list, in order."""
 
@@ -35,7 +36,7 @@ class Items:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Entries:
     """Keys with their values, in the order of the file; every key once."""
 

@@ -74,7 +74,7 @@ def test_other_content_or_moment_gives_another_file_identity() -> None:
 
 def test_a_moment_without_a_zone_is_refused() -> None:
     with pytest.raises(ValueError, match="time zone"):
-        press(document("<h1>Maple</h1>", issued=datetime(2027, 3, 13, 10, 12)))  # noqa: DTZ001 - the very fault
+        press(document("<h1>Maple</h1>", issued=datetime(2027, 3, 13, 10, 12)))
 
 
 # ---- fit ------------------------------------------------------------------------------------------------------

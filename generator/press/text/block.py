@@ -1,27 +1,26 @@
-"""A paragraph that ReportLab can place: measured, split between pages, drawn.
+"""A paragraph that can be placed: measured, split between pages, drawn.
 
 Takes  runs of plain text with their weight, colour, language and owner; a style; a language.
-Gives  `TextBlock`, a flowable of the same ways as ReportLab's own.
+Gives  `TextBlock`. It is no ReportLab flowable: our own pages place it, and to load that library's layout takes longer
+       than to set a whole sheet.
 Knows  lines and drawing; nothing of documents. Every text of every language goes through here.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any, Literal
-
-from reportlab.platypus.flowables import Flowable
 
 from generator.press.text.draw import ASCENT, DESCENT, Paint, draw_line
 from generator.press.text.errors import TooManyLines
 from generator.press.text.lines import Line, break_lines
 from generator.press.text.runs import Paragraph, Piece, prepare
+from generator.source.record import record
 
 _TOGETHER = 2  # lines of a paragraph kept together at the foot and at the head of a page
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Run:
     """A stretch of text of one kind.
 
@@ -38,7 +37,7 @@ class Run:
     link: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class TextStyle:
     """Size and leading in points; `start` and `end` follow the direction of the block's language."""
 
@@ -49,7 +48,7 @@ class TextStyle:
     bold: bool = False
 
 
-class TextBlock(Flowable):  # type: ignore[misc]
+class TextBlock:
     """One paragraph in one style."""
 
     def __init__(
@@ -74,7 +73,6 @@ class TextBlock(Flowable):  # type: ignore[misc]
             MissingGlyph: with every character that no font at hand has.
             MissingExtra: Chinese or Japanese without the extra `gauzeleaf[cjk]`.
         """
-        super().__init__()
         if isinstance(runs, str):
             raise TypeError("a TextBlock is made of Run objects, not of a string: wrap the text in Run(text)")
         for run in runs:
@@ -94,6 +92,7 @@ class TextBlock(Flowable):  # type: ignore[misc]
         self._start, self._stop = 0, len(self._paragraph.text)
         self._lines: list[Line] = []
         self._measure = -1.0
+        self.width = self.height = 0.0
 
     @property
     def plain(self) -> str:
@@ -131,7 +130,7 @@ class TextBlock(Flowable):  # type: ignore[misc]
         self.width, self.height = aw, len(lines) * self.style.leading
         return self.width, self.height
 
-    def split(self, aw: float, ah: float) -> list[Any]:
+    def split(self, aw: float, ah: float) -> list[TextBlock]:
         """Part the block at `ah` points of height, two lines or more on either side.
 
         Returns:
@@ -147,8 +146,14 @@ class TextBlock(Flowable):  # type: ignore[misc]
         place = lines[fit].start
         return [self._part(self._start, place), self._part(place, self._stop)]
 
-    def draw(self) -> None:
-        """Draw the lines at the origin; ReportLab has moved it to the block's lower left corner."""
+    def draw_on(self, canvas: Any, x: float, y: float) -> None:
+        """Draw the lines as `wrap` has set them, the block's lower left corner at x, y."""
+        canvas.saveState()
+        canvas.translate(x, y)
+        self._draw(canvas)
+        canvas.restoreState()
+
+    def _draw(self, canvas: Any) -> None:
         size, leading = self.style.size, self.style.leading
         # Half the leading above the letters, half below, as CSS does it.
         y = self.height - (leading + (ASCENT - DESCENT) * size) / 2
@@ -156,7 +161,7 @@ class TextBlock(Flowable):  # type: ignore[misc]
             items, width = self._paragraph.shape(line.start, line.stop, line.spaced)
             x = self._left(self.width - width * size / 1000)
             if items:
-                draw_line(self.canv, items, self._paints, (x, y), size, self._colours)
+                draw_line(canvas, items, self._paints, (x, y), size, self._colours)
             y -= leading
 
     def _left(self, spare: float) -> float:
@@ -173,9 +178,8 @@ class TextBlock(Flowable):  # type: ignore[misc]
 
     def _part(self, start: int, stop: int) -> TextBlock:
         part = TextBlock.__new__(TextBlock)
-        # Not a copy: ReportLab notes on a flowable that it was put off once, and a part has never been.
-        Flowable.__init__(part)
         part.style, part.language, part.mark, part.max_lines = self.style, self.language, self.mark, None
         part._colours, part._paragraph, part._paints = self._colours, self._paragraph, self._paints
         part._start, part._stop, part._measure, part._lines = start, stop, -1.0, []
+        part.width = part.height = 0.0
         return part

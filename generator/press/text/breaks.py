@@ -17,7 +17,7 @@ from unicodedata import category
 from generator.press.text.errors import CJK_EXTRA, MissingExtra
 from generator.press.text.script import CONTROLS, is_mark, script_of
 
-_IDEOGRAPHS = re.compile("[\u2e80-\u3130\u318f-\ua4cf\uf900-\ufaff\ufe30-\ufe4f\uff00-\uffef\U00020000-\U000323af]")
+_IDEOGRAPHS = "[\u2e80-\u3130\u318f-\ua4cf\uf900-\ufaff\ufe30-\ufe4f\uff00-\uffef\U00020000-\U000323af]"
 _THAI = re.compile("[\u0e00-\u0e7f]+")
 # Spaces that UAX 14 lets a line end at; the no-break ones (U+00A0, U+2007, U+202F) are not here.
 _SPACES = " \t\u1680\u2000-\u2006\u2008-\u200a\u205f"
@@ -49,7 +49,8 @@ def opportunities(text: str, language: str) -> list[int]:
         MissingExtra: the text is Chinese or Japanese and `uniseg` is not installed.
     """
     korean = language.split("-")[0].lower() == "ko"
-    if not korean and _IDEOGRAPHS.search(text):
+    # The set is slow to compile, and nearly every text ends before its first character.
+    if not korean and max(text, default="") >= "\u2e80" and re.search(_IDEOGRAPHS, text):
         found = {place for place in _uax14()(text) if not _both_hangul(text, place)}
     else:
         # Korean may break inside any word by UAX 14; readers of a sheet are better served by whole words.

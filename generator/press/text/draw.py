@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
-from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
@@ -18,13 +17,14 @@ from generator.press.text.brackets import MIRROR
 from generator.press.text.embed import embedded
 from generator.press.text.face import Glyph
 from generator.press.text.runs import Item, Piece, prepare
+from generator.source.record import record
 
 # Of Noto Sans, in em; used for every script, so that columns in two languages share their baselines.
 ASCENT, DESCENT = 1.069, 0.293
 _NOTHING = 0.005  # thousandths of an em: too little to move the pen for
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Paint:
     """How the characters of one owner are printed. colour: name of a token; mark, link: see `Run`."""
 
@@ -176,6 +176,8 @@ def _clusters(item: Item) -> list[tuple[tuple[Glyph, ...], str]]:
     Right-to-left text is given as it stands on paper (letters of a ligature reversed, brackets turned), for
     programs that copy text out read the page from left to right and then turn the line round.
     """
+    if not item.rtl and [glyph.cluster for glyph in item.glyphs] == list(range(len(item.text))):
+        return [((glyph,), letter) for glyph, letter in zip(item.glyphs, item.text, strict=True)]
     starts = sorted({glyph.cluster for glyph in item.glyphs})
     ends = dict(zip(starts, [*starts[1:], len(item.text)], strict=True))
     out = []

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 from weakref import WeakKeyDictionary
 
@@ -21,6 +20,7 @@ from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFStream
 
 from generator.press.text.face import Face, Glyph
 from generator.press.text.outline import Cluster, add_clusters
+from generator.source.record import record
 
 _DROPPED = ("GSUB", "GPOS", "GDEF", "kern", "name", "OS/2", "post", "cmap", "STAT", "gasp", "meta", "DSIG")
 _SYMBOLIC = 4  # ISO 32000-1, table 123: glyphs outside the standard Latin set
@@ -41,7 +41,7 @@ def embedded(document: Any, face: Face) -> EmbeddedFace:
     return faces[face]
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Shape:
     """What one code draws: one glyph as the font has it, or a cluster of glyphs made into one."""
 
@@ -60,6 +60,8 @@ class EmbeddedFace:
         self.face = face
         self.resource = resource  # its name in the pages' font resources
         self._codes: dict[tuple[Shape, str], int] = {}
+        # What `code` has found already for one glyph where the font has it, which is nearly always.
+        self._plain: dict[tuple[int, str], tuple[int, float]] = {}
 
     def code(self, glyphs: Sequence[Glyph], text: str) -> tuple[int, float]:
         """Two-byte code for the glyphs of one cluster, and the width the font will state for it.
@@ -72,10 +74,13 @@ class EmbeddedFace:
             ValueError: glyph 0, the sign for "no glyph": the last guard against vanished characters.
             OverflowError: more pairs than two bytes can number.
         """
+        plain = (glyphs[0].number, text) if len(glyphs) == 1 and not glyphs[0].dx and not glyphs[0].dy else None
+        if plain is not None and plain in self._plain:
+            return self._plain[plain]
         if any(glyph.number == 0 for glyph in glyphs):
             raise ValueError(f"{self.face.name} has no glyph for {text!r}")
         unit = self.face.scale
-        if len(glyphs) == 1 and not glyphs[0].dx and not glyphs[0].dy:
+        if plain is not None:
             shape = Shape(glyphs[0].number, None)
             width = self.face.width(glyphs[0].number)
         else:
@@ -88,6 +93,8 @@ class EmbeddedFace:
         code = self._codes.setdefault((shape, text), len(self._codes) + 1)
         if code > _MOST_CODES:
             raise OverflowError(f"{self.face.name}: more than {_MOST_CODES} different glyphs in one document")
+        if plain is not None:
+            self._plain[plain] = code, width
         return code, width
 
     def addObjects(self, document: Any) -> None:  # noqa: N802 - the name ReportLab calls

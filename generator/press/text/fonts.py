@@ -96,6 +96,7 @@ def family(name: str) -> Family | None:
     return Family(regular, bold)
 
 
+@cache
 def faces(script: str, language: str, bold: bool) -> tuple[Face, ...]:
     """The installed faces among `candidates`, in the same order."""
     found = (family(name) for name in candidates(script, language))

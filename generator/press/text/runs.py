@@ -12,20 +12,25 @@ import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
+from itertools import accumulate
+from operator import attrgetter
+from typing import NamedTuple
 
 from generator.press.text import bidi, breaks, fonts
 from generator.press.text.errors import MissingGlyph
 from generator.press.text.face import Face, Glyph
 from generator.press.text.script import CONTROLS, JOINERS, is_mark, is_rtl, script_of
+from generator.source.record import record
 
 # Other white space would find no glyph; it means a space.
 _AS_SPACE = str.maketrans({"\t": " ", "\r": " ", "\v": " ", "\f": " ", "\u0085": " ", "\u2028": "\n", "\u2029": "\n"})
 _RIGHT_TO_LEFT_KINDS = frozenset({"R", "AL", "AN", "RLE", "RLO", "RLI", "LRE", "LRO"})
 # Where a font has no narrow no-break space, the wide one is printed in its place.
 _STAND_IN = {"\u202f": "\u00a0", "\u2011": "\u2010"}
+_NUMBER, _ADVANCE = attrgetter("number"), attrgetter("advance")
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Piece:
     """A stretch of text of one weight and language. `text` is plain, NFC or not."""
 
@@ -34,7 +39,7 @@ class Piece:
     language: str
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True, slots=True)
 class Item:
     """A shaped stretch: one face, direction and owner; glyphs from left to right.
 
@@ -49,6 +54,20 @@ class Item:
     owner: int
     place: int
     width: float
+
+
+class _Seen(NamedTuple):
+    """The characters of a paragraph that are printed.
+
+    places: of each in the paragraph. text, shown: all of them, one entry each. before: how many of them stand before
+    each character of the paragraph. ends: where, counted among them, the stretch of one kind ends that each is in.
+    """
+
+    places: list[int]
+    text: str
+    shown: str
+    before: list[int]
+    ends: list[int]
 
 
 @dataclass(eq=False)
@@ -89,54 +108,55 @@ class Paragraph:
     def advances(self) -> list[float]:
         """Total advance before each character, all shaped in one go; one entry more than `text`."""
         single = [0.0] * len(self.text)
-        places = self._visible(0, len(self.text))
+        places = self._seen.places
         first = 0
         for item in self._items(0, len(self.text)):
             for glyph in item.glyphs:
                 single[places[first + glyph.cluster]] += glyph.advance
             first += len(item.text)
-        totals = [0.0]
-        for advance in single:
-            totals.append(totals[-1] + advance)
-        return totals
+        return list(accumulate(single, initial=0.0))
 
     def _items(self, start: int, stop: int) -> Iterator[Item]:
         """Stretches of one face, direction, script, language and owner, in reading order."""
-        places = self._visible(start, stop)
-        first = 0
-        for last in range(1, len(places) + 1):
-            if last < len(places) and self._alike(places[first], places[last]):
-                continue
-            if places:
-                yield self._item(places, first, last)
+        seen = self._seen
+        low, high = seen.before[start], seen.before[stop]
+        first = low
+        while first < high:
+            last = min(seen.ends[first], high)
+            yield self._item(first, last, low, high)
             first = last
 
-    def _visible(self, start: int, stop: int) -> list[int]:
-        return [i for i in range(start, stop) if self.text[i] not in CONTROLS and self.text[i] != "\n"]
+    @cached_property
+    def _seen(self) -> _Seen:
+        """What is printed of the text, and how far each stretch of one kind runs: asked anew for every line tried."""
+        places = [i for i, character in enumerate(self.text) if character not in CONTROLS and character != "\n"]
+        if len(places) == len(self.text):
+            text, shown, before = self.text, self.shown, list(range(len(self.text) + 1))
+        else:
+            text, shown = "".join(self.text[i] for i in places), "".join(self.shown[i] for i in places)
+            printed = set(places)
+            before = list(accumulate((i in printed for i in range(len(self.text))), initial=0))
+        kinds = list(zip(self.levels, map(id, self.faces), self.scripts, self.owners, self.languages, strict=True))
+        ends = [len(places)] * len(places)
+        for at in range(len(places) - 2, -1, -1):
+            ends[at] = ends[at + 1] if kinds[places[at]] == kinds[places[at + 1]] else at + 1
+        return _Seen(places, text, shown, before, ends)
 
-    def _alike(self, a: int, b: int) -> bool:
-        return (
-            self.levels[a] == self.levels[b]
-            and self.faces[a] is self.faces[b]
-            and self.scripts[a] == self.scripts[b]
-            and self.owners[a] == self.owners[b]
-            and self.languages[a] == self.languages[b]
-        )
-
-    def _item(self, places: list[int], first: int, last: int) -> Item:
-        place = places[first]
+    def _item(self, first: int, last: int, low: int, high: int) -> Item:
+        seen = self._seen
+        place = seen.places[first]
         before = after = ""
         if self.scripts[place] == "Arab":  # letters join across a change of colour or weight, or of owner
-            before = "".join(self.shown[i] for i in places[max(0, first - 4) : first])
-            after = "".join(self.shown[i] for i in places[last : last + 4])
-        shown = "".join(self.shown[i] for i in places[first:last])
+            before, after = seen.shown[max(low, first - 4) : first], seen.shown[last : min(high, last + 4)]
         rtl = bool(self.levels[place] & 1)
-        glyphs = self.faces[place].shape(shown, rtl, self.scripts[place], self.languages[place], before, after)
-        text = "".join(self.text[i] for i in places[first:last])
-        if any(glyph.number == 0 for glyph in glyphs):
+        glyphs = self.faces[place].shape(
+            seen.shown[first:last], rtl, self.scripts[place], self.languages[place], before, after
+        )
+        text = seen.text[first:last]
+        if 0 in map(_NUMBER, glyphs):
             lost = {text[glyph.cluster] for glyph in glyphs if glyph.number == 0}
             raise MissingGlyph(lost, self.language, fonts.extra_for(lost))
-        width = sum(glyph.advance for glyph in glyphs)
+        width = sum(map(_ADVANCE, glyphs))
         return Item(self.faces[place], rtl, text, glyphs, self.owners[place], place, width)
 
     def _space(self, last: Item) -> Item:
@@ -230,7 +250,8 @@ def _faces(
     return chosen, "".join(shown)
 
 
-def _cover(cluster: str, tried: Sequence[Face]) -> tuple[Face | None, str]:
+@lru_cache(maxsize=4096)
+def _cover(cluster: str, tried: tuple[Face, ...]) -> tuple[Face | None, str]:
     for face in tried:
         if all(_has(face, character) for character in cluster):
             return face, cluster

@@ -64,4 +64,5 @@ def is_rtl(language: str) -> bool:
 
 def is_mark(character: str) -> bool:
     """True for what sits on the letter before it: combining marks, joiners, variation selectors."""
-    return character in JOINERS or unicodedata.category(character)[0] == "M"
+    # U+0300 is the first of them (Unicode, Combining Diacritical Marks), and most letters asked about come before it.
+    return character >= "\u0300" and (character in JOINERS or unicodedata.category(character)[0] == "M")

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from pathlib import PurePath
 
 from generator.protocol.model import Book, Modifier, Protocol
@@ -51,7 +52,13 @@ def refrains(protocol: Protocol) -> tuple[str, ...]:
 
 def files_of(book: Book) -> frozenset[str]:
     """The names of the protocols and settings that the book has, also of those that could not be read."""
-    return frozenset({*book.protocols, *(PurePath(name).stem for name in book.digests)})
+    return frozenset({*book.protocols, *_stems(frozenset(book.digests))})
+
+
+@lru_cache(maxsize=8)
+def _stems(names: frozenset[str]) -> tuple[str, ...]:
+    """Names of files without folder and ending; rules ask for them once a sentence."""
+    return tuple(PurePath(name).stem for name in names)
 
 
 def warnings_of(book: Book, *, ages: bool = False, species: str | None = None) -> Iterator[str]:

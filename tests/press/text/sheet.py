@@ -27,7 +27,7 @@ def pdf(blocks: Sequence[TextBlock], width: float = 300) -> bytes:
     for each in blocks:
         _, height = each.wrap(width, 9999)
         y -= height
-        each.drawOn(canvas, 20, y)
+        each.draw_on(canvas, 20, y)
         y -= 10
     canvas.save()
     return file.getvalue()

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import builtins
+import re
 from itertools import pairwise
 from pathlib import Path
 
@@ -45,7 +46,7 @@ def test_no_line_breaks_where_uax_14_forbids_it(path):
 
 def test_ideographs_break_exactly_where_uax_14_allows():
     pytest.importorskip("uniseg")
-    found = [(text, allowed) for text, allowed in cases(SAMPLE) if breaks._IDEOGRAPHS.search(text)]
+    found = [(text, allowed) for text, allowed in cases(SAMPLE) if re.search(breaks._IDEOGRAPHS, text)]
     assert len(found) > 50
     for text, allowed in found:
         inside = allowed - {0, len(text)}

@@ -95,12 +95,14 @@ def test_a_chinese_name_without_the_extra_says_which_extra_to_install(monkeypatc
 
     monkeypatch.setattr(fonts, "_cjk_folder", lambda: None)
     fonts.family.cache_clear()
+    fonts.faces.cache_clear()
     runs.prepare.cache_clear()
     try:
         with pytest.raises(MissingGlyph) as caught:
             runs.prepare((runs.Piece("Owner: 王小明", False, "en"),), "en")
     finally:
         fonts.family.cache_clear()
+        fonts.faces.cache_clear()
         runs.prepare.cache_clear()
     assert caught.value.extra == "gauzeleaf[cjk]"
     assert [character for character, _ in caught.value.missing] == ["小", "明", "王"]

@@ -5,7 +5,7 @@ import unicodedata
 import pytest
 import uharfbuzz as hb
 
-from generator.press.text import fonts
+from generator.press.text import fonts, runs
 from generator.press.text.runs import Paragraph, Piece, prepare
 from generator.press.text.script import script_of
 
@@ -103,6 +103,7 @@ def test_a_narrow_no_break_space_is_printed_as_a_wide_one_where_the_font_has_non
         assert family is not None
         family.regular._covered["\u202f"] = False
     prepare.cache_clear()
+    runs._cover.cache_clear()
     try:
         assert ours(text, "en") == expected
         assert paragraph(text, "en").text == text  # what is copied out stays as written
@@ -112,6 +113,7 @@ def test_a_narrow_no_break_space_is_printed_as_a_wide_one_where_the_font_has_non
             assert family is not None
             del family.regular._covered["\u202f"]
         prepare.cache_clear()
+        runs._cover.cache_clear()
 
 
 def test_arabic_letters_join_across_a_change_of_weight_or_owner():

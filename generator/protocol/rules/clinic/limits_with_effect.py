@@ -59,8 +59,7 @@ def _idle(target: str, limits: Limits, protocols: tuple[Protocol, ...], name: st
 
 def is_for(target: str, protocol: Protocol) -> bool:
     """Whether a purpose, a kind or `all` means this protocol, or this stage of one."""
-    kinds = (protocol.kind, protocol.purpose, "all", *(("wound.open",) if protocol.stage in STAGES else ()))
-    return target in kinds
+    return target in (protocol.kind, "all", protocol.purpose) or (target == "wound.open" and protocol.stage in STAGES)
 
 
 def _acts(key: str, limits: Limits, protocol: Protocol) -> bool:
