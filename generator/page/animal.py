@@ -8,6 +8,7 @@ Knows  which side a viewer sees; nothing of why the bandage is there.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Literal
 
 from generator.page.lettering import DESCENT, LEADING, wrapped
@@ -15,7 +16,6 @@ from generator.page.paths import Label, Measure, Operation, Path, Picture
 from generator.page.shapes import Segments, circle, mapped
 from generator.page.silhouettes import CAT, DOG, Axis, Silhouette
 from generator.page.wrap import tube, turns
-from generator.source.record import record
 
 Species = Literal["dog", "cat"]
 Site = Literal["left fore", "right fore", "left hind", "right hind", "head", "chest", "abdomen", "tail"]
@@ -28,7 +28,7 @@ _RIM = 2.0  # points; half the pen of the ring and its pale edge
 _MARGIN = 4.0  # grid units left free round the animal, for the ring and the thickness of the pen
 
 
-@record(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Animal:
     """species, site: who and where. extent, of a limb: `foot`, `distal` (to below elbow or stifle), `whole`.
 

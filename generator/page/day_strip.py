@@ -8,13 +8,12 @@ Knows  cells and rows; nothing of calendars or clocks. Spans under a day: `page/
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from generator.page.lettering import ASCENT, DESCENT, LEADING, TooNarrow, mirrored, shifted
 from generator.page.marks import Visit, key, mark, tick_box
 from generator.page.paths import Label, Measure, Operation, Path, Picture
 from generator.page.shapes import rectangle
-from generator.source.record import record
 
 _ROW = 7  # a week, so that a weekday stands under itself
 _GAP = 2.0  # points between cells
@@ -22,7 +21,7 @@ _PAD = 5.0  # points inside a cell
 _WIDEST = 10.0  # sizes; a strip of two days is not stretched over the page
 
 
-@record(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Day:
     """One date: weekday "Sat", number "13", month "March" (on the first day and where it changes, or empty).
 
@@ -38,7 +37,7 @@ class Day:
     clocks: str = ""
 
 
-@record(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DayStrip:
     """days: in order, the last one is the deadline. tick_words: what a box means ("Tick each toe check").
 
@@ -91,7 +90,7 @@ class _CellTooNarrow(TooNarrow):
     """The content of a cell; fewer cells in a row may cure it."""
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class _Cell:
     """Measures shared by every cell of a strip, in points."""
 

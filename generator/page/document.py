@@ -8,18 +8,17 @@ Knows  nothing of fonts, pages or how a figure was reckoned.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from generator.page.paths import Measure, Picture
-from generator.source.record import record
 from generator.source.span import Span
 
 # A drawing is made at press time, for the width it is given (points) and with the press's own measure.
 Draw = Callable[[float, Measure], Picture]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Document:
     """One document, complete.
 

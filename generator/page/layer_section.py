@@ -7,6 +7,7 @@ Knows  scale and rings; where labels go: `page/leaders.py`. Nothing of how a thi
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import hypot
 from typing import Literal
 
@@ -14,7 +15,6 @@ from generator.page.leaders import Caption, Column, column
 from generator.page.lettering import ASCENT, DESCENT, LEADING, TooNarrow, mirrored, shifted
 from generator.page.paths import Label, Measure, Operation, Path, Picture
 from generator.page.shapes import Segments, arc, line
-from generator.source.record import record
 
 _PEN = 0.9  # points
 _TOP = 1.5  # points free above the cut face
@@ -23,7 +23,7 @@ _TALLEST = 190.0  # points of radius, unless the caller allows more
 _FILLS = ("cream", "leaf-soft", "white", "hairline")
 
 
-@record(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Ring:
     """One layer: what it is called, how thick it lies and in how many passes.
 
@@ -45,7 +45,7 @@ class Ring:
             raise ValueError(f"layer {self.number}: a layer has a thickness and at least one pass")
 
 
-@record(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LayerSection:
     """limb_words: inside the limb ("limb"). rings: innermost first, 1 or more. bar_*: a measure bar.
 
@@ -71,7 +71,7 @@ class LayerSection:
             raise ValueError("a section has a limb, at least one layer and a measure bar")
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Scale:
     """points_per_cm; the outer radius of limb and each layer in points, in order; which layers are thin."""
 

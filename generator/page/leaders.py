@@ -8,11 +8,11 @@ Knows  rings about a point on the upper edge; nothing of layers.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from generator.page.lettering import ASCENT, DESCENT, LEADING, wrapped
 from generator.page.paths import Label, Measure, Operation, Path
 from generator.page.shapes import Point, circle, line
-from generator.source.record import record
 
 # A dot lies at most this part of its radius below the centre: lower, the leader would graze its own ring.
 _LOWEST = 0.86
@@ -20,7 +20,7 @@ _APART = 5.5  # points of height between two dots, where there is room
 _HIGHEST = 2.0  # points below the cut face, so that a dot does not hang over it
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Caption:
     """number and words in bold, notes beneath, and the radius in points on which the dot lies."""
 
@@ -30,7 +30,7 @@ class Caption:
     radius: float
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Column:
     """Where the column stands: left edge, width, the rings' centre and outer radius; the type in it."""
 
@@ -42,7 +42,7 @@ class Column:
     language: str | None
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Placed:
     """depth: points from y = 0 to the lowest label. operations: leaders, dots, labels."""
 

@@ -8,19 +8,19 @@ Knows  one shape for each kind of visit; nothing of dates.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 from generator.page.lettering import ASCENT, LEADING, wrapped
 from generator.page.paths import Label, Measure, Operation, Path
 from generator.page.shapes import arc, circle, line, moved, rectangle, smooth
-from generator.source.record import record
 
 # on: the bandage went on. check: staff look, it may stay. change: off and a new one on. release: loosened
 # to look. removal: off for good. clocks: the night on which the clocks change. tick: a box to tick.
 MarkKind = Literal["on", "check", "change", "release", "removal", "clocks", "tick"]
 
 
-@record(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Visit:
     """A mark in a cell and its line in the key: words "First check", when "Sun 14 March, by 11:30"."""
 

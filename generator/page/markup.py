@@ -12,13 +12,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from xml.parsers import expat
 
-from generator.source.record import record
-
 # White space that a template's layout leaves behind; the no-break spaces are text and stay.
 _LAYOUT_SPACE = " \t\r\n\f"
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Text:
     """A stretch of text as written, white space and all; `line` is that of its first character to be seen."""
 
@@ -26,7 +24,7 @@ class Text:
     line: int
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Node:
     """One element. `line` and `column` count from 1 and point at its `<`."""
 

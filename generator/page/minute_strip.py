@@ -8,18 +8,19 @@ Knows  cells and rows; nothing of clocks. Spans of days: `page/day_strip.py`.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from generator.page.lettering import ASCENT, DESCENT, LEADING, TooNarrow, mirrored, shifted, wrapped
 from generator.page.marks import MarkKind, mark, tick_box
 from generator.page.paths import Label, Measure, Operation, Path, Picture
 from generator.page.shapes import line, rectangle
-from generator.source.record import record
 
 _GAP = 11.0  # points between cells, with the arrow of time in them
 _PAD = 6.0  # points inside a cell
 _MOST = 8  # cells in a row
 
 
-@record(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Moment:
     """One moment. clock: "14:05". words: "Look at the toes". after: "5 min" since it went on, or empty.
 
@@ -33,7 +34,7 @@ class Moment:
     boxes: int = 1
 
 
-@record(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MinuteStrip:
     """moments: in order, 2 or more, the last one is the deadline. title: opens the text alternative."""
 

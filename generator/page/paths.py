@@ -8,9 +8,8 @@ Knows  no canvas and no markup: the press paints a Picture, `page/svg.py` writes
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Literal
-
-from generator.source.record import record
 
 # Width in points of a text set at a size, bold or not. The press lends its own, so that labels are placed by
 # the very fonts that will print them.
@@ -20,7 +19,7 @@ Measure = Callable[[str, float, bool], float]
 Segment = tuple[str] | tuple[str, float, float] | tuple[str, float, float, float, float, float, float]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Path:
     """One outline, filled and/or stroked. Colours are names of tokens, never values."""
 
@@ -31,7 +30,7 @@ class Path:
     dash: tuple[float, ...] = ()
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Label:
     """A line of words; x, y is the baseline at the anchor, size in points."""
 
@@ -48,7 +47,7 @@ class Label:
 Operation = Path | Label
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Picture:
     """A finished drawing: its size in points, what is painted in order, and what it says in words."""
 

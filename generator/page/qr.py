@@ -7,18 +7,18 @@ Knows  ISO/IEC 18004's quiet zone of four modules; nothing of what is encoded.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 
 from generator.page.lettering import TooNarrow
 from generator.page.paths import Measure, Path, Picture, Segment
 from generator.page.shapes import rectangle
-from generator.source.record import record
 
 QUIET = 4  # modules on every side: ISO/IEC 18004, quiet zone
 SMALLEST_MODULE = 72 / 25.4 * 0.4  # 0.4 mm in points: house rule, so that a worn print still reads
 
 
-@record(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class QrCode:
     """Modules top row first, True is dark; `module` in points; `alternative` says what the code does."""
 

@@ -8,16 +8,16 @@ Knows  anatomy in side view; nothing of bandages, colours or sizes on paper.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from generator.page.shapes import Point, Segments, ellipse, line, smooth
-from generator.source.record import record
 
 # A bandage's axis: x, y and half its thickness at each station, from its lower or outer end inwards.
 Station = tuple[float, float, float]
 Axis = tuple[Station, ...]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Silhouette:
     """One animal on its grid.
 

@@ -8,11 +8,11 @@ Knows  what owner and technician look at (digits 3 and 4); nothing of when.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from generator.page.lettering import ASCENT, DESCENT, LEADING, mirrored, wrapped
 from generator.page.paths import Label, Measure, Operation, Path, Picture
 from generator.page.shapes import Segments, circle, line, mapped, moved, smooth, turned
-from generator.source.record import record
 
 # One toe from the front, its root at 0, 0, nails down, about 1 high; units are `unit` points on paper.
 _TOE = smooth((
@@ -26,7 +26,7 @@ _PEN = 1.3  # points
 _TURNS = 4
 
 
-@record(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ToeCheck:
     """close, spread: the two captions. size: of them, in points. unit: length of a toe in points.
 

@@ -8,9 +8,8 @@ Knows  no canvas and no style sheet; names here are the only colours and sizes a
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from types import MappingProxyType
-
-from generator.source.record import record
 
 MILLIMETRE = 72 / 25.4  # points
 
@@ -43,7 +42,7 @@ TEXT_PAIRS: tuple[tuple[str, str], ...] = (
 )  # fmt: skip
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Step:
     """One step of the type scale: factor of the body size, line pitch as a factor of the type size, weight, colour."""
 
@@ -102,7 +101,7 @@ PAPERS: Mapping[str, tuple[float, float]] = MappingProxyType(
 )
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Margins:
     """Of a page, in points; `binding` is the inner edge, on the other side of even pages when mirrored."""
 

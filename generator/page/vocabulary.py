@@ -18,17 +18,16 @@ A page in short:
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
-
-from generator.source.record import record
 
 # What may stand inside an element: "flow" takes text and blocks mixed (a stretch of text becomes a paragraph),
 # "blocks" no bare text, "phrase" text and inline elements only, "empty" nothing, else the named elements only.
 Holds = Literal["flow", "blocks", "phrase", "empty", "listed"]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Element:
     """One element: what it may hold, its attributes beside the global ones, and its meaning for the layout."""
 
@@ -39,7 +38,7 @@ class Element:
     required: tuple[str, ...] = ()
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Class:
     """One class name: the elements it may stand on, its meaning, and the group of which only one may be given."""
 
@@ -48,7 +47,7 @@ class Class:
     group: str = ""
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Attribute:
     """One attribute: the form of its value (a regular expression for the whole value) and its meaning."""
 

@@ -10,10 +10,10 @@ from __future__ import annotations
 import gc
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from generator.page.document import Document
-from generator.source.record import record
 
 if TYPE_CHECKING:
     from generator.press.fit import TooLong
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 __all__ = ["Pdf", "TooLong", "UntaggedContent", "press"]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Pdf:
     """A printed document. size: of the body text, points. page_of: number of the page, from 1, of each id."""
 

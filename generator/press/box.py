@@ -8,18 +8,18 @@ Knows  tokens and artifacts; nothing of what the blocks say.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 from generator.page.tokens import LINE, RADIUS
 from generator.press.block import CLOSE, Block, Pen, Stack
 from generator.press.look import Look
 from generator.press.structure import LAYOUT
-from generator.source.record import record
 
 Level = Literal["top", "middle", "bottom"]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Frame:
     """How a box looks. side: a thick rule on the starting side instead of a border."""
 

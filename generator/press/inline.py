@@ -8,20 +8,19 @@ Knows  the inline elements of the vocabulary; nothing of lines and pages.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from generator.page.xhtml import Node, Text, collapse
 from generator.press.look import Look, look_of
 from generator.press.prose import Piece
 from generator.press.structure import Elem
 from generator.press.text import Run, is_rtl
-from generator.source.record import record
 
 _COUNTERS = ("page-number", "page-count", "chapter-page", "chapter-pages")
 _BREAK = "\n"
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class _Around:
     """What the inline elements around a stretch of text give it."""
 

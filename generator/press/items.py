@@ -8,6 +8,7 @@ Knows  marks, the text engine's labels; mirrors itself for right-to-left text.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from generator.page.paths import Label
 from generator.page.tokens import SMALL_FLOOR
@@ -18,10 +19,9 @@ from generator.press.marks import paint_mark
 from generator.press.prose import Prose, first_baseline, first_prose, lozenge
 from generator.press.structure import LAYOUT, Elem
 from generator.press.text import draw_label, measure
-from generator.source.record import record
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Mark:
     """What stands before an item.
 

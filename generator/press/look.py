@@ -7,20 +7,19 @@ Knows  the tokens and the classes; nothing of pages or canvases.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from generator.page.tokens import AIR, FINE_FLOOR, PITCH_BY_SCRIPT, SCALE, SMALL_FLOOR, SPACE
 from generator.page.vocabulary import TEXTS
 from generator.page.xhtml import Node
 from generator.press.text import TextStyle, is_rtl
-from generator.source.record import record
 
 Direction = Literal["ltr", "rtl"]
 Align = Literal["start", "end", "center"]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Look:
     """What is inherited.
 

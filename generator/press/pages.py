@@ -14,7 +14,6 @@ from generator.press.block import Block, Pen, Stack, fill
 from generator.press.canvas import TagCanvas
 from generator.press.scopes import Laid, Scope
 from generator.press.structure import Artifact
-from generator.source.record import record
 
 _HEADER = Artifact("Pagination", "Header")
 _FOOTER = Artifact("Pagination", "Footer")
@@ -49,7 +48,7 @@ class Pages:
     page_of: dict[str, int] = field(default_factory=dict)
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class _Area:
     """The live area of a page, and where the furniture starts."""
 

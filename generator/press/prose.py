@@ -8,7 +8,7 @@ Knows  the text engine; where a line's baseline lies; nothing of XHTML.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from generator.press.block import Block, Pen
@@ -16,7 +16,6 @@ from generator.press.look import Align, Look
 from generator.press.structure import LAYOUT, Elem
 from generator.press.text import Run, TextBlock, is_rtl, measure
 from generator.press.text.draw import ASCENT, DESCENT
-from generator.source.record import record
 
 # Isolates (Unicode Standard Annex 9): a whole line that runs against its language's direction.
 _ISOLATES = {"ltr": "\N{LEFT-TO-RIGHT ISOLATE}", "rtl": "\N{RIGHT-TO-LEFT ISOLATE}"}
@@ -26,7 +25,7 @@ _SWAPPED: Mapping[Align, Align] = {"start": "end", "end": "start", "center": "ce
 _ROOM = {"page": "8888", "counter": "888"}
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Piece:
     """A run of text. counter: `page-number` and its like; page_of: the id whose page number it prints."""
 

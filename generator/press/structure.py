@@ -8,9 +8,8 @@ Knows  the standard structure types (ISO 32000-1, 14.8.4); nothing of pages or o
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
-
-from generator.source.record import record
 
 # XHTML element -> standard structure type (ISO 32000-1, tables 333 to 340). <aside> has none in PDF 1.7: a Sect.
 ROLES: Mapping[str, str] = {
@@ -28,7 +27,7 @@ class UntaggedContent(ValueError):
     """Something was painted outside every tag and artifact: a fault of the press, never of a document."""
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Artifact:
     """Paint that a reading machine skips: rules, grounds, marks, running heads and feet."""
 

@@ -8,7 +8,7 @@ Knows  which file holds what; nothing of folders or disks.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import PurePath
 from typing import Any
 
@@ -19,14 +19,13 @@ from generator.protocol.settings import CLINIC, MODIFIERS, SIGNS, STOCK
 from generator.protocol.shapes import UNSOUND, Placed, UnsoundValue, is_unsound
 from generator.protocol.vocabulary import read_protocol
 from generator.source.problem import Problem, in_order
-from generator.source.record import record
 from generator.source.span import Span
 from generator.source.tree import Entries, Node
 
 SETTINGS = ("clinic", "stock", "signs", "modifiers")
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Reviewed:
     """A book as read. `book` is None where no plan could ever be made from it."""
 

@@ -8,10 +8,9 @@ Knows  how much of each source was read, so that nothing is trusted further than
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
-
-from generator.source.record import record
 
 Seen = Literal["passage", "abstract", "title", "secondary", "memory"]
 
@@ -22,7 +21,7 @@ SECONDARY: Seen = "secondary"
 MEMORY: Seen = "memory"
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Citation:
     """One source. `text` is its line in a list of references; `seen` what of it was read before it was leaned on."""
 

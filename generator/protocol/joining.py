@@ -8,18 +8,17 @@ Knows  which part wins a layer; limits join in `joins.py`.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from generator.protocol.joins import LIMIT_KEYS, join_limits
 from generator.protocol.kinds import FIRMNESS, LAYERS, PURPOSES
 from generator.protocol.model import CheckEvery, Layer, Limits, OwnerText, Protocol, Refrain, Removal, Step
 from generator.protocol.quantity import Limit, Window
 from generator.source.problem import Problem, Refusal
-from generator.source.record import record
 from generator.source.span import Span
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Decision:
     """Who decided a limit: a protocol, a modifier, the house; and what it would have been."""
 
@@ -31,7 +30,7 @@ class Decision:
     standing: str = ""
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Joined:
     """The one bandage that goes on: a single protocol, or several joined. Every text knows its author's line."""
 

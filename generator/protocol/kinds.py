@@ -7,12 +7,11 @@ Knows  the trade's custom and where each figure is printed; numbers in `publishe
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Literal
 
 from generator.protocol.quantity import Limit, limit
-from generator.source.record import record
 
 Need = Literal["required", "optional", "forbidden"]
 
@@ -24,7 +23,7 @@ STAGES = ("inflammatory", "proliferative", "maturation")
 _NEED: dict[str, Need] = {"R": "required", "O": "optional", "F": "forbidden"}
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Ceiling:
     """The longest the trade allows, and whose word that is."""
 
@@ -32,7 +31,7 @@ class Ceiling:
     source: str
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Kind:
     """One kind of bandage.
 

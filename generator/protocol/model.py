@@ -8,7 +8,7 @@ Knows  the trade's words; nothing of YAML, clocks or paper.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
@@ -17,11 +17,10 @@ from typing import Any
 from generator.protocol.kinds import SITE_GROUPS, purpose_of
 from generator.protocol.quantity import Band, Limit, Window
 from generator.protocol.shapes import Spans
-from generator.source.record import record
 from generator.source.span import Span
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Source:
     """Whose word a figure rests on: `published` citation numbers, or a word (`common practice`, `house rule`, …)."""
 
@@ -32,7 +31,7 @@ class Source:
         return "published " + ", ".join(map(str, self.published)) if self.published else self.word
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Person:
     """Who prepared or approved, in what role, when."""
 
@@ -42,7 +41,7 @@ class Person:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Refrain:
     """A case in which the protocol must not be used: why, and the slug of the protocol to use instead."""
 
@@ -52,7 +51,7 @@ class Refrain:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Covers:
     """From where to where the bandage reaches; `joints` those held still; `leave_showing` what must stay visible."""
 
@@ -63,7 +62,7 @@ class Covers:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Layer:
     """One material laid on.
 
@@ -94,7 +93,7 @@ class Layer:
         return self.firmness.replace(",", " ").split()[0] if self.firmness else None
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Step:
     """One numbered act. A caution stands before the act it guards; a check says what to do if it fails."""
 
@@ -108,7 +107,7 @@ class Step:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class CheckEvery:
     """How often somebody looks at the bandage while it is on, and who."""
 
@@ -117,7 +116,7 @@ class CheckEvery:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Removal:
     """When bandaging ends: one limit, or one a reason. `parts` keeps each author's own, so that blends join late."""
 
@@ -128,7 +127,7 @@ class Removal:
         return str(self.plain) if self.plain else ", ".join(f"{k}: {v}" for k, v in self.by_reason.items())
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Limits:
     """Every time limit of a protocol; None means that the protocol sets none."""
 
@@ -144,7 +143,7 @@ class Limits:
     spans: Spans = field(default_factory=dict)
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Exercise:
     """What rest means in acts: walks a day, minutes each, length of the lead in cm."""
 
@@ -154,7 +153,7 @@ class Exercise:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class OwnerText:
     """The owner's lines, one act each, as authored; digits never, fields in braces."""
 
@@ -166,7 +165,7 @@ class OwnerText:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Reference:
     """A full citation, and the keys it stands behind."""
 
@@ -175,7 +174,7 @@ class Reference:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Revision:
     """One row of the change history."""
 
@@ -187,7 +186,7 @@ class Revision:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Settled:
     """A conflict of a stored blend that a clinician has decided: the key, the part that counts, who and why."""
 
@@ -198,7 +197,7 @@ class Settled:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Protocol:
     """One protocol, or one stage of one. `kind` is final: an open wound has its stage in it."""
 
@@ -251,7 +250,7 @@ class Protocol:
         return self.spans.get(key) or self.spans[""]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Opening:
     """One stretch of a week day in which the place answers; `closes` at 24:00 is written as None."""
 
@@ -262,7 +261,7 @@ class Opening:
 Hours = Mapping[int, tuple[Opening, ...]]  # Monday is 0
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Place:
     """The emergency place. `answers` None means always."""
 
@@ -274,7 +273,7 @@ class Place:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class SizeBand:
     """An estimate for one range of weights: girths and covered length in cm."""
 
@@ -285,7 +284,7 @@ class SizeBand:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Copy:
     """One numbered copy of the binder."""
 
@@ -294,7 +293,7 @@ class Copy:
     holder: str
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Clinic:
     """What the clinic fixes once for all protocols. `visit` in seconds; `waste` a share of 1."""
 
@@ -319,13 +318,13 @@ class Clinic:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Money:
     amount: Decimal
     currency: str
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Tension:
     """Pull along the wrap in kgf by width in cm, with how, by whom and when it was measured."""
 
@@ -336,7 +335,7 @@ class Tension:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Material:
     """What a shelf holds under one generic name. Lengths in cm; `roll_relaxed` is the roll's relaxed length."""
 
@@ -353,7 +352,7 @@ class Material:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Sign:
     """One warning sign: how urgent, and the words for staff and for owners."""
 
@@ -365,7 +364,7 @@ class Sign:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class AgeClause:
     """`under` months or weeks, if `over` kg (None: whatever the weight)."""
 
@@ -374,7 +373,7 @@ class AgeClause:
     over: Fraction | None
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Modifier:
     """What makes a bandage need looking at sooner; only ever stricter.
 
@@ -396,7 +395,7 @@ class Modifier:
         return bool(self.ages or self.species)
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class LimbSite:
     """Where the bandage goes; the three measures in cm, all or none."""
 
@@ -420,7 +419,7 @@ class LimbSite:
         return self.covered_length is not None
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Patient:
     """One animal on one day. Moments are as typed: naive ones are in the clinic's zone. `born` None means unknown."""
 
@@ -443,7 +442,7 @@ class Patient:
     spans: Spans
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Book:
     """Everything a clinic has written, as far as it could be read."""
 

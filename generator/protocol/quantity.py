@@ -12,8 +12,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from generator.source.record import record
-
 # 1 in = 2.54 cm and 1 lb = 0.45359237 kg, both exact: international yard and pound agreement, 1959.
 # 1 kgf = 9.80665 N exact: standard gravity, 3rd CGPM 1901.
 UNITS: dict[str, dict[str, Fraction]] = {
@@ -173,7 +171,7 @@ def duration(text: str) -> Duration:
 _LONGEST_CLOCK_CHANGE = 7200
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Limit:
     """An upper end: the earliest of one or two durations.
 
@@ -206,7 +204,7 @@ def limit(text: str) -> Limit:
     return Limit((duration(text),))
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Window:
     """Not before `lower` (None: at any time) and by `upper`."""
 
@@ -252,7 +250,7 @@ def window(text: str) -> Window:
     return Window(Limit((lower,)), Limit((upper,)))
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Band:
     """A half-open range in kg or cm: the lower end is included, the upper is not; None means no end."""
 

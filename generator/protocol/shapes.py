@@ -18,7 +18,6 @@ from typing import Any, Protocol
 from generator.protocol import quantity
 from generator.protocol.quantity import Unreadable
 from generator.source.problem import Problem
-from generator.source.record import record
 from generator.source.span import Span
 from generator.source.tree import Entries, Items, Node, Scalar
 
@@ -140,7 +139,7 @@ def _scalar(node: Node, wanted: str, example: str, problems: list[Problem]) -> S
 _FIELD = re.compile(r"\{([^{}]*)\}|[{}]")
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Words:
     """Free text of one line or paragraph. `fields` are the names allowed in braces; `digits` allows figures."""
 
@@ -197,7 +196,7 @@ class Words:
         return {"type": ["string", "number"], "examples": [self.example]}
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Choice:
     """One of a closed list of words."""
 
@@ -226,7 +225,7 @@ class Choice:
         return {"enum": list(self.options)}
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class YesNo:
     """`yes` or `no`, nothing else: `true`, `on` and the like are read differently by different programs."""
 
@@ -253,7 +252,7 @@ class YesNo:
         return {"enum": ["yes", "no", True, False]}
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Form:
     """A text of a set form, read by a function that raises `Unreadable`."""
 
@@ -366,7 +365,7 @@ WINDOW = Form(quantity.window, "a time or a window of two times", "12 h to 24 h"
 LIMIT = Form(quantity.limit, "a time", "24 h")
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class ListOf:
     """A list of one form; `least` entries at the fewest."""
 
@@ -421,7 +420,7 @@ class ListOf:
         return {"type": "array", "items": self.shape.schema(), "minItems": self.least}
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class OneOrMore:
     """One value, or a list of them; gives a tuple either way."""
 
@@ -437,7 +436,7 @@ class OneOrMore:
         return {"oneOf": [self.shape.schema(), ListOf(self.shape).schema()]}
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class MapOf:
     """Free keys, each read by `key`, with values of one form; gives a dict in the order of the file."""
 
@@ -467,7 +466,7 @@ class MapOf:
         return {"type": "object", "additionalProperties": self.shape.schema()}
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Placed:
     """A value with the place of its key."""
 
@@ -475,7 +474,7 @@ class Placed:
     span: Span
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Key:
     """One key of a record.
 

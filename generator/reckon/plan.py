@@ -7,7 +7,7 @@ Knows  that every figure carries its unit, its origin, its inputs and how far to
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import dataclass, field
 from datetime import UTC, datetime, tzinfo
 from decimal import Decimal
 from fractions import Fraction
@@ -15,7 +15,6 @@ from typing import Any, Literal
 
 from generator.protocol.joining import Decision, Joined
 from generator.protocol.model import Book, Layer, Limits, Material, Modifier, Patient, Sign, Source
-from generator.source.record import record
 from generator.source.span import Span
 
 __all__ = ["Alternate", "AppliedModifier", "Decision", "Event", "Figure", "Joined", "LayerPlan", "Limb", "Note", "Plan"]
@@ -25,7 +24,7 @@ Where = Literal["clinic", "ward", "home", "emergency place"]
 EventKind = Literal["check", "change", "recheck", "removal", "release", "watch"]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Figure:
     """A number bound for paper.
 
@@ -50,7 +49,7 @@ class Figure:
         return Fraction(self.value)
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Limb:
     """Girths and covered length in cm; None all three where nothing is reckoned on a limb."""
 
@@ -60,7 +59,7 @@ class Limb:
     trust: Trust
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Alternate:
     """The next best stocked width, cm, and the rolls it would take."""
 
@@ -68,7 +67,7 @@ class Alternate:
     rolls: int
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class LayerPlan:
     """One layer for this patient.
 
@@ -95,7 +94,7 @@ class LayerPlan:
     pieces: bool = False
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Event:
     """A visit, a look or a release.
 
@@ -119,7 +118,7 @@ class Event:
         return self.booked or self.slot or self.due
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class AppliedModifier:
     """A modifier in force, and each limit it changed: key, before, after."""
 
@@ -128,7 +127,7 @@ class AppliedModifier:
     changed: tuple[tuple[str, str, str], ...]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Note:
     """Something staff must know, as a code with its values; the words are composed elsewhere.
 
@@ -141,7 +140,7 @@ class Note:
     span: Span | None = None
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Plan:
     """Everything that reaches paper for one patient on one day."""
 

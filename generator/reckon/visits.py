@@ -8,7 +8,7 @@ Knows  that `due` is when a thing must be done, and `slot` the last time it can 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, tzinfo
 
 from generator.protocol.model import Clinic, Limits
@@ -17,14 +17,13 @@ from generator.reckon import hours
 from generator.reckon.clock import end_of, later, opening_of
 from generator.reckon.plan import Event, EventKind, Note, Where
 from generator.source.problem import Problem, Refusal
-from generator.source.record import record
 from generator.source.span import Span
 
 # A course is planned visit by visit to its end; far more visits than any course has means a limit of minutes.
 MOST_VISITS = 400
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Course:
     """What the visits are reckoned from. `goes_home` False: staff see the animal, opening hours do not matter."""
 
@@ -38,7 +37,7 @@ class Course:
     spans: Mapping[str, Span]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Visits:
     """The outcome. deadline: when this application must be opened. remove_by: when bandaging ends."""
 

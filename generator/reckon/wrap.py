@@ -8,9 +8,8 @@ Knows  the wall's volume: passes × width × thickness of the strip equals it, a
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from fractions import Fraction
-
-from generator.source.record import record
 
 PI = Fraction(math.pi)
 
@@ -19,7 +18,7 @@ class TooWide(ValueError):
     """The strip advances more per turn than the limb is round: it cannot be wound."""
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Cone:
     """A stretch of limb: girth at its lower and upper end, length along it."""
 

@@ -8,15 +8,15 @@ Knows  how a problem reads as text and as data; nothing of YAML or of the trade.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from typing import Any, Literal
 
-from generator.source.record import record
 from generator.source.span import Span
 
 Severity = Literal["error", "warning"]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Problem:
     """One problem, one cause.
 

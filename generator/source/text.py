@@ -15,7 +15,6 @@ from typing import Any
 import yaml
 
 from generator.source.problem import Problem
-from generator.source.record import record
 from generator.source.rewording import reworded
 from generator.source.span import Span
 from generator.source.tree import Entries, Items, Node, Scalar
@@ -51,7 +50,7 @@ _NAMES = {
 }
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Reading:
     """What came of one file. `lines` serve to show the reader the line a problem stands in."""
 

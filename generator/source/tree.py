@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.source.record import record
 from generator.source.span import Span
 
 
@@ -28,7 +27,7 @@ class Scalar:
         return not self.quoted and self.text in ("", "~", "null")
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Items:
     """A list, in order."""
 
@@ -36,7 +35,7 @@ class Items:
     span: Span
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Entries:
     """Keys with their values, in the order of the file; every key once."""
 

@@ -9,18 +9,18 @@ Knows  lines and drawing; nothing of documents. Every text of every language goe
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any, Literal
 
 from generator.press.text.draw import ASCENT, DESCENT, Paint, draw_line
 from generator.press.text.errors import TooManyLines
 from generator.press.text.lines import Line, break_lines
 from generator.press.text.runs import Paragraph, Piece, prepare
-from generator.source.record import record
 
 _TOGETHER = 2  # lines of a paragraph kept together at the foot and at the head of a page
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Run:
     """A stretch of text of one kind.
 
@@ -37,7 +37,7 @@ class Run:
     link: str | None = None
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class TextStyle:
     """Size and leading in points; `start` and `end` follow the direction of the block's language."""
 

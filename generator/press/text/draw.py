@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
+from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
@@ -17,14 +18,13 @@ from generator.press.text.brackets import MIRROR
 from generator.press.text.embed import embedded
 from generator.press.text.face import Glyph
 from generator.press.text.runs import Item, Piece, prepare
-from generator.source.record import record
 
 # Of Noto Sans, in em; used for every script, so that columns in two languages share their baselines.
 ASCENT, DESCENT = 1.069, 0.293
 _NOTHING = 0.005  # thousandths of an em: too little to move the pen for
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Paint:
     """How the characters of one owner are printed. colour: name of a token; mark, link: see `Run`."""
 

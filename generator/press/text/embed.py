@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 from weakref import WeakKeyDictionary
 
@@ -20,7 +21,6 @@ from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFStream
 
 from generator.press.text.face import Face, Glyph
 from generator.press.text.outline import Cluster, add_clusters
-from generator.source.record import record
 
 _DROPPED = ("GSUB", "GPOS", "GDEF", "kern", "name", "OS/2", "post", "cmap", "STAT", "gasp", "meta", "DSIG")
 _SYMBOLIC = 4  # ISO 32000-1, table 123: glyphs outside the standard Latin set
@@ -41,7 +41,7 @@ def embedded(document: Any, face: Face) -> EmbeddedFace:
     return faces[face]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Shape:
     """What one code draws: one glyph as the font has it, or a cluster of glyphs made into one."""
 

@@ -8,11 +8,11 @@ Knows  the two ways to estimate and to shape a width; nothing of points, fonts' 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from dataclasses import dataclass
 
 from generator.press.text import breaks
 from generator.press.text.runs import Paragraph
 from generator.press.text.script import CONTROLS
-from generator.source.record import record
 
 _ROUNDING = 0.01  # thousandths of an em: sums of floats, nothing to see
 # How far, in thousandths of an em, a line's sum of advances may differ from the line shaped alone (kerning at
@@ -21,7 +21,7 @@ _ROUNDING = 0.01  # thousandths of an em: sums of floats, nothing to see
 _SLACK = 200.0
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Line:
     """Characters [start, stop) are printed, [stop, after) are the white space the line ends in.
 

@@ -14,9 +14,8 @@ from __future__ import annotations
 
 import struct
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
-
-from generator.source.record import record
 
 # Component flags: offsets are words, offsets are distances, another component follows.
 _WORDS, _DISTANCES, _MORE = 0x0001, 0x0002, 0x0020
@@ -27,7 +26,7 @@ _CHECKSUM = 0xB1B0AFBA
 Component = tuple[int, int, int]
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Cluster:
     """Components in drawing order, and the advance of the whole, in font units."""
 

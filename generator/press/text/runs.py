@@ -20,7 +20,6 @@ from generator.press.text import bidi, breaks, fonts
 from generator.press.text.errors import MissingGlyph
 from generator.press.text.face import Face, Glyph
 from generator.press.text.script import CONTROLS, JOINERS, is_mark, is_rtl, script_of
-from generator.source.record import record
 
 # Other white space would find no glyph; it means a space.
 _AS_SPACE = str.maketrans({"\t": " ", "\r": " ", "\v": " ", "\f": " ", "\u0085": " ", "\u2028": "\n", "\u2029": "\n"})
@@ -30,7 +29,7 @@ _STAND_IN = {"\u202f": "\u00a0", "\u2011": "\u2010"}
 _NUMBER, _ADVANCE = attrgetter("number"), attrgetter("advance")
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Piece:
     """A stretch of text of one weight and language. `text` is plain, NFC or not."""
 
@@ -39,7 +38,7 @@ class Piece:
     language: str
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Item:
     """A shaped stretch: one face, direction and owner; glyphs from left to right.
 

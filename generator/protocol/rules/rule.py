@@ -8,18 +8,18 @@ Knows  nothing of any one rule; each has a file of its own beside this one.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from typing import TypeVar
 
 from generator.protocol.model import Book, Protocol
 from generator.protocol.shapes import UnsoundValue
 from generator.source.problem import Problem
-from generator.source.record import record
 from generator.source.span import Span
 
 Item = TypeVar("Item")
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Rule:
     """One rule of the trade or of the house.
 
@@ -40,7 +40,7 @@ class Rule:
     blends: bool = False
 
 
-@record(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class ClinicRule:
     """One rule for the settings of a clinic, judged once a book; as `Rule`. file: the one that `broken` stands in."""
 
