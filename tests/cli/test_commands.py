@@ -167,6 +167,31 @@ def test_killed_in_mid_write_the_old_file_stands_whole(tmp_path: Path, monkeypat
     assert everything_in(tmp_path) == {"a.pdf": b"old a", "b.pdf": b"old b"}
 
 
+def test_a_full_disk_leaves_the_old_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    import errno
+
+    from generator import shelf
+    from generator.source.problem import Refusal
+
+    shelf.write_whole({tmp_path / "a.pdf": b"old"})
+
+    def full(_descriptor: int) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(Refusal) as refusal:
+        shelf.write_whole({tmp_path / "a.pdf": b"new", tmp_path / "b.pdf": b"new"})
+    assert refusal.value.problems[0].name == "cannot-write"
+    assert "no space left" in refusal.value.problems[0].what
+    assert everything_in(tmp_path) == {"a.pdf": b"old"}
+
+
+def test_a_command_without_a_patient_says_how_to_give_one(capsys: Capture) -> None:
+    ran = run(["plan", "--protocol", "padded-limb-support", *BOOK], capsys)
+    assert ran.status == 2
+    assert "--patient FILE" in ran.err
+
+
 def test_a_symbolic_link_is_not_written_through(tmp_path: Path) -> None:
     from generator import shelf
     from generator.source.problem import Refusal
