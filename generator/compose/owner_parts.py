@@ -157,23 +157,21 @@ class Parts:
 
         A draft says each line twice: there rest has a group of its own, so that the columns stay even.
         """
-        why = "every-day-why" if self.is_limb else "every-day-why-other"
         acts, rest = self._acts("every_day", lambda t: t.every_day, False), self._rest()
-        dry = self._group("keep-dry", "keep-dry-why", self._acts("keep_dry", lambda t: t.keep_dry, False), "tick")
-        never = self._group("never", "never-why", self._acts("never", lambda t: t.never, True), "cross")
+        dry = self._group("keep-dry", self._acts("keep_dry", lambda t: t.keep_dry, False), "tick")
+        never = self._group("never", self._acts("never", lambda t: t.never, True), "cross")
         if self.voice.unsigned:
             columns = [
-                [self._group("every-day", why, acts, "tick"), dry],
-                [never, self._group("rest", None, rest, "tick")],
+                [self._group("every-day", acts, "tick"), dry],
+                [never, self._group("rest", rest, "tick")],
             ]
         else:
-            columns = [[self._group("every-day", why, [*acts, *rest], "tick")], [dry, never]]
+            columns = [[self._group("every-day", [*acts, *rest], "tick")], [dry, never]]
         return [[group for group in column if group["lines"]] for column in columns]
 
-    def _group(self, title: str, why: str | None, lines: list[Line], mark: str) -> dict[str, Any]:
+    def _group(self, title: str, lines: list[Line], mark: str) -> dict[str, Any]:
         return {
             "title": self.voice.say(title),
-            "why": self.voice.say(why) if why else None,
             "lines": lines,
             "mark": mark,
         }

@@ -81,17 +81,13 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "clocks-back": "Clocks go back",
     # every day, dry, rest, never
     "every-day": "Every day",
-    "every-day-why": "Signs seen early can save the leg.",
-    "every-day-why-other": "Signs seen early do the least harm.",
     "keep-dry": "Keep it dry",
-    "keep-dry-why": "A wet bandage harms the skin.",
     "rest": "Rest",
     "walks": "Walk on a lead only: {walks} a day.",
     "walk-minutes": "Each walk: {minutes} at most.",
     "walk-lead": "Keep the lead short: {length} at most.",
     "cat-indoors": "Keep {pet} indoors.",
     "never": "Never",
-    "never-why": "A bandage put on wrong can stop the blood.",
     # toe check
     "toes-right": "Good: together",
     "toes-wrong": "Ring now: apart",
