@@ -12,14 +12,12 @@ from typing import Any
 
 from markupsafe import Markup
 
-from generator.compose.acts import sign_for
 from generator.compose.days import day_strip
 from generator.compose.notes import notes_of
 from generator.compose.owner_pictures import Pictures
 from generator.compose.phones import phone_columns
 from generator.compose.voice import Line, Voice
 from generator.page.day_strip import draw_day_strip
-from generator.page.pictograms import Pictogram
 from generator.protocol.model import OwnerText
 from generator.reckon.plan import Event, Plan
 from generator.source.span import Span
@@ -157,9 +155,9 @@ class Parts:
 
         A draft says each line twice: there rest has a group of its own, so that the columns stay even.
         """
-        acts, rest = self._acts("every_day", lambda t: t.every_day, False), self._rest()
-        dry = self._group("keep-dry", self._acts("keep_dry", lambda t: t.keep_dry, False), "tick")
-        never = self._group("never", self._acts("never", lambda t: t.never, True), "cross")
+        acts, rest = self._authored("every_day", lambda t: t.every_day), self._rest()
+        dry = self._group("keep-dry", self._authored("keep_dry", lambda t: t.keep_dry), "tick")
+        never = self._group("never", self._authored("never", lambda t: t.never), "cross")
         if self.voice.unsigned:
             columns = [
                 [self._group("every-day", acts, "tick"), dry],
@@ -175,9 +173,6 @@ class Parts:
             "lines": lines,
             "mark": mark,
         }
-
-    def _acts(self, key: str, of: Callable[[OwnerText], Iterable[str]], never: bool) -> list[Line]:
-        return self._authored(key, of, lambda text: sign_for(text, never))
 
     def _rest(self) -> list[Line]:
         """Rest in acts, with numbers: of several protocols the strictest of each. A cat stays in (common practice)."""
@@ -196,20 +191,13 @@ class Parts:
             voice.say("walk-lead", length=voice.lead(lead, system, "lead")),  # type: ignore[arg-type]
         ]
 
-    def _authored(
-        self, key: str, of: Callable[[OwnerText], Iterable[str]], sign: Callable[[str], Pictogram | None] | None = None
-    ) -> list[Line]:
-        """The lines of all protocols, none twice, each with its sign."""
+    def _authored(self, key: str, of: Callable[[OwnerText], Iterable[str]]) -> list[Line]:
+        """The lines of all protocols, none twice."""
         found: dict[str, Span | None] = {}
         for text in self.plan.bandage.owner:
             for line in of(text):
                 found.setdefault(line, text.spans.get(key))
-        made = []
-        for line, span in found.items():
-            shown = self.voice.authored(line, span, f"owner.{key}", pet=self.pet)
-            picture = sign(line) if sign else None
-            made.append(shown.with_picture(self.pictures.sign(picture)) if picture else shown)
-        return made
+        return [self.voice.authored(line, span, f"owner.{key}", pet=self.pet) for line, span in found.items()]
 
     # ---- foot ---------------------------------------------------------------------------------------------
 

@@ -32,7 +32,7 @@ Value = Callable[[Local], Markup]
 class Line:
     """One line. text: as printed, in `language`. draft: nobody has signed it, so `gloss` says the same in `gloss_language`.
 
-    id: of the block, where the text is authored. picture: the drawing that stands as its mark, or empty.
+    id: of the block, where the text is authored.
     """
 
     text: Markup
@@ -41,11 +41,6 @@ class Line:
     gloss: Markup = field(default_factory=Markup)
     gloss_language: str = ""
     id: str = ""
-    picture: str = ""
-
-    def with_picture(self, drawing: str) -> Line:
-        """The line with a drawing as its mark."""
-        return replace(self, picture=drawing)
 
     def __html__(self) -> str:
         return self.text
