@@ -22,22 +22,26 @@ from generator.compose.card_parts import (
     girth_line,
     layer_drawing,
     patient_line,
-    steps_of,
-    stop_lists,
     unused_words,
 )
+from generator.compose.card_steps import steps_of, stop_rule
 from generator.compose.data import plan_digest
 from generator.compose.notes import notes_of
 from generator.compose.render import render
 from generator.compose.writer import Writer
 from generator.page.document import Document
+from generator.protocol.model import Modifier
 from generator.reckon.plan import Plan
 
-# Of the body. Steps are a fifth larger: they are read at arm's length (NASA CR-177605; the sizes are a house rule). Notes
-# and figures are never under 9 points whatever the body's size.
-SIZES = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
-# So many lines of steps leave room for cautions on lines of their own.
-ROOMY = 17
+# Of the body, in points. Steps are a fifth larger, 15 to 11 points: they are read at arm's length (NASA CR-177605; the sizes
+# are a house rule). Notes and figures are never under 9 points whatever the body's size. What does not fit at the last
+# size goes on to a second side and is never set smaller.
+SIZES = (12.5, 12.1, 11.7, 11.4, 11.1, 10.8, 10.6, 10.4, 10.2, 10.0, 9.8, 9.6, 9.4, 9.2)
+# A log of many days takes the second side; then the steps keep to the first.
+WITH_SECOND_SIDE = tuple(size for size in SIZES if size <= 10)
+# With more lines of steps and remarks than this each caution stands at the head of its step's own line, in the same order;
+# with more lines of steps the drawing, which says nothing that the fetch list does not, gives way to them.
+ROOMY = 15
 # Said elsewhere on the card, in a place of their own.
 _ELSEWHERE = frozenset({"modifier-warns", "limb-estimated", "contact-not-needed", "cost-unknown"})
 
@@ -49,12 +53,13 @@ def floor_card(plan: Plan, templates: Mapping[str, str]) -> Document:
         LeakedFigureError, OutsideVocabulary: a template is broken.
     """
     writer = Writer()
-    xhtml = writer.once(render(templates, "floor-card.xhtml.j2", _values(plan, writer)))
+    values = _values(plan, writer)
+    xhtml = writer.once(render(templates, "floor-card.xhtml.j2", values))
     audit(xhtml, writer.sources)
     patient = plan.patient
     return Document(
         xhtml=xhtml, title=f"Floor card: {patient.name}, {patient.limb.site}, {plan.bandage.title}", language="en", issued=plan.now,
-        author=plan.book.clinic.name, paper=plan.book.clinic.paper, fit=SIZES, max_pages=2, drawings=writer.drawings, sources=writer.sources,
+        author=plan.book.clinic.name, paper=plan.book.clinic.paper, fit=WITH_SECOND_SIDE if values["log"]["long"] else SIZES, max_pages=2, drawings=writer.drawings, sources=writer.sources,
     )  # fmt: skip
 
 
@@ -64,44 +69,45 @@ def _values(plan: Plan, writer: Writer) -> dict[str, Any]:
     parts = (plan.bandage.stored,) if plan.bandage.stored else plan.bandage.parts
     fetch = fetch_rows(plan, writer)
     steps = steps_of(plan, writer)
-    dense = sum(1 + (step["caution"] is not None) for step in steps) > ROOMY
+    lines = sum(1 + (step["caution"] is not None) for step in steps)
     is_haemorrhage = plan.bandage.is_haemorrhage
     return {
         "title": plan.bandage.title,
         "clinic": writer.authored(clinic.name, clinic.spans.get("name"), "clinic"),
-        "printed": writer.moment(plan.now, hand.moment(plan.now), "printed"),
         "issued": writer.moment(plan.now, hand.stamp(plan.now), "issued"),
         "heading": writer.authored(plan.bandage.title, title.span("title"), "title"),
         "patient": patient_line(plan, writer),
         "deadline": deadline_lines(plan, writer),
         "is_haemorrhage": is_haemorrhage,
-        "fetch": fetch,
-        "tight": [row["layer"] for row in fetch if row["tight"]],
-        "others": [row["other"] for row in fetch if row["other"]],
+        "fetch": fetch, "others": [row["other"] for row in fetch if row["other"]],
         "unused": unused_words(plan),
         "girth": girth_line(plan, writer),
         "estimated": plan.limb.trust == "estimated",
-        "drawing": None if is_haemorrhage or dense else layer_drawing(plan, writer),
+        "drawing": None if is_haemorrhage or lines > ROOMY else layer_drawing(plan, writer),
         "steps": steps,
-        # A long protocol sets each caution at the head of its step's own line; the order stays.
-        "dense": dense,
+        "dense": lines + len(plan.modifiers) > ROOMY,
         "ticks": Markup(' data-ticks="1"') if is_haemorrhage else Markup(),
         "limits": limit_rows(plan, writer),
         "pressure": pressure_line(plan, writer),
-        "modifiers": [
-            {
-                "name": writer.authored(used.modifier.name, used.modifier.spans.get(""), "modifier"),
-                "warns": writer.authored(used.modifier.warns or used.modifier.because, used.modifier.spans.get("warns"), "warns"),
-            }
-            for used in plan.modifiers
-        ],
+        "modifiers": [_warning(used.modifier, writer) for used in plan.modifiers],
         "notes": notes_of(plan, writer, _ELSEWHERE),
-        "stop": stop_lists(plan, writer),
+        "stop": stop_rule(plan.signs, writer),
         "log": log_table(plan, writer),
         "protocols": [
             Markup("{} rev {}").format(writer.authored(p.id, p.span("id"), "id"), writer.number("revision", p.revision, str(p.revision))) for p in parts
         ],
         "effective": writer.day(parts[0].effective, hand.day(parts[0].effective), "effective"),
+        "began": writer.moment(plan.began, hand.clock(plan.began), "began"),
         "sheet": writer.number("sheet", plan_digest(plan), plan_digest(plan)),
         "issued_by": writer.authored(plan.patient.issued_by, plan.patient.spans.get("issued_by"), "issued-by"),
     }  # fmt: skip
+
+
+def _warning(modifier: Modifier, writer: Writer) -> dict[str, Markup | None]:
+    """What a condition asks for, and its name, unless the words begin with it."""
+    words = modifier.warns or modifier.because
+    name = modifier.name[:1].upper() + modifier.name[1:]
+    return {
+        "name": None if words.startswith(name) else writer.authored(name, modifier.spans.get(""), "modifier"),
+        "warns": writer.authored(words, modifier.spans.get("warns"), "warns"),
+    }

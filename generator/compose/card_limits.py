@@ -7,6 +7,8 @@ Knows  that a pressure is never printed without the words "estimate, not measure
 
 from __future__ import annotations
 
+import re
+
 from markupsafe import Markup, escape
 
 from generator.compose import hand
@@ -19,12 +21,13 @@ _NAMES = (
     ("first_check", "First check"), ("check_every", "Look every"), ("change_every", "Change"), ("recheck_every", "Recheck"), ("release", "Release by"),
     ("remove_by", "Off by"), ("supervised", "Watched all the time"), ("go_home", "Goes home"),
 )  # fmt: skip
+_NUMBER_AND_UNIT = re.compile(r"(\d) (?=\w)")
 # What goes without saying on a card; the opposite never does.
 _PLAIN = (("supervised", False), ("go_home", True))
 
 
 def limit_rows(plan: Plan, writer: Writer) -> list[dict[str, Markup]]:
-    """Name, value and, where it is not the protocol itself, who decided."""
+    """Name, value and who decided: which part of a blend, a modifier or the house; nothing where the one protocol did."""
     rows = []
     for key, name in _NAMES:
         value = getattr(plan.limits, key)
@@ -35,7 +38,7 @@ def limit_rows(plan: Plan, writer: Writer) -> list[dict[str, Markup]]:
         rows.append(
             {
                 "name": escape(name),
-                "value": writer.number(f"limit.{key}", shown, shown.replace(" ", hand.NO_BREAK, 1)),
+                "value": writer.number(f"limit.{key}", shown, unbroken(shown)),
                 "by": writer.authored(by, None, "by") if by else Markup(),
             }
         )
@@ -53,9 +56,17 @@ def limit_words(key: str, value: object, reason: str | None = None) -> str:
     return str(value)
 
 
+def unbroken(shown: str) -> str:
+    """No line breaks between a number and its unit."""
+    return _NUMBER_AND_UNIT.sub(rf"\1{hand.NO_BREAK}", shown)
+
+
 def _decided(decision: Decision | None, plan: Plan) -> str:
-    """Who tightened a limit: a modifier or the house; nothing where the protocol itself set it."""
+    """Who decided a limit: a modifier, the house, a part of a blend by its number; nothing for the one protocol."""
     kind, _, name = (decider(decision, plan) if decision else "").partition(":")
+    if kind == "part":
+        named = [part.id for part in plan.bandage.parts if name in (part.protocol, part.name)]
+        return named[0] if named and len(plan.bandage.parts) > 1 else ""
     return name if kind == "modifier" else "house limit" if kind == "house" else ""
 
 

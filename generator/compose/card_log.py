@@ -1,22 +1,27 @@
 """The watch log of a floor card: every clock time printed, the deadline last and bold.
 
 Takes  a `Plan` and a `Writer`.
-Gives  `log_table`: columns and rows. What the owner does at home stands in one row of its own.
-Knows  that rows no hand can fill in are no help: many looks become a row a day with its times.
+Gives  `log_table`: columns and rows. What the owner does at home stands in one line of its own.
+Knows  that each look has its own box to tick in each column, and that looks of one day share a row; that a log of many
+       days is a table of its own, which may need the card's second side.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from generator.compose import hand
 from generator.compose.writer import Writer
 from generator.reckon.plan import Event, Plan
 
-MOST_ROWS = 5
+# So many looks share a row, a box for each; in a log longer than `MOST_ROWS` a day is one row whatever its looks.
+A_ROW = 3
+MOST_ROWS = 8
 _WORDS = {
     "check": "first check",
     "recheck": "recheck",
@@ -27,76 +32,98 @@ _WORDS = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class _Moment:
+    """A clock time, all that is due then, and whether it is the deadline."""
+
+    at: datetime
+    words: tuple[str, ...]
+    bold: bool = False
+
+
 def log_table(plan: Plan, writer: Writer) -> dict[str, Any]:
-    """Columns and rows, in order of time; each row: when, what, whether it is the deadline."""
+    """Columns and rows, in order of time; each row: when, what, its boxes, whether it is the deadline."""
     is_limb = " " in plan.patient.limb.site
     end = plan.deadline.due.timestamp() if plan.deadline else float("inf")
     events = [e for e in plan.events if e.where != "home" and (e.due.timestamp() <= end or e is plan.deadline)]
     moments = _moments(events, plan)
     if plan.bandage.is_haemorrhage:
-        columns = ["Toes" if is_limb else "Skin", "Breath", "Blood", "Done, by"]
-        rows = [_minute(writer, at, words, bold, plan) for at, words, bold in [(plan.began, ["on"], False), *moments]]
-        return {"title": "Minutes", "columns": columns, "rows": rows, "key": "", "home": None}
-    columns = ["Toes" if is_limb else "Breath", "Place", "Dry", "Smell", "Done, by"]
+        return {
+            "title": "Minutes", "tall": False, "long": False, "columns": ["Toes" if is_limb else "Skin", "Breath", "Blood"],
+            "rows": [_minute(writer, moment, plan) for moment in (_Moment(plan.began, ("on",)), *moments)], "key": "", "home": None,
+        }  # fmt: skip
+    first = "Toes" if is_limb else "Breath"
     key = "warm, together, flinch" if is_limb else "easy and quiet"
-    rows = [_row(writer, plan.applied, ["on"], False)]
-    rows += (
-        _by_day(writer, moments)
-        if len(moments) > MOST_ROWS
-        else [_row(writer, at, words, bold) for at, words, bold in moments]
-    )
+    moments = [_Moment(plan.applied, ("on",)), *moments]
+    groups = list(_grouped(moments, A_ROW))
+    is_long = len(groups) > MOST_ROWS
+    if is_long:
+        groups = list(_grouped(moments, len(moments)))
+    # A tall log leaves no room beneath it to sign: that is then done elsewhere on the card.
+    tall = sum(len(group) for group in groups) > A_ROW + 1
     return {
-        "title": "Watch log",
-        "columns": columns,
-        "rows": rows,
-        "key": f"{columns[0]}: {key}.",
+        "title": "Watch log", "tall": tall, "long": is_long, "columns": [first, "Place", "Dry", "Smell"], "rows": [_row(writer, group) for group in groups], "key": f"{first}: {key}.",
         "home": _home(plan, writer),
-    }
+    }  # fmt: skip
 
 
-def _minute(writer: Writer, at: datetime, words: list[str], bold: bool, plan: Plan) -> dict[str, Any]:
-    """A row of the minute table: the clock, then the minutes elapsed since the first application."""
-    minutes = round((at.timestamp() - plan.began.timestamp()) / 60)
-    what = (
-        Markup("{} ({})").format(", ".join(words), writer.number("log-minutes", minutes, f"{minutes}\u00a0min"))
-        if minutes
-        else Markup("on")
-    )
-    return {"when": writer.moment(at, hand.clock(at), "log"), "what": what, "bold": bold}
-
-
-def _moments(events: list[Event], plan: Plan) -> list[tuple[datetime, list[str], bool]]:
+def _moments(events: list[Event], plan: Plan) -> list[_Moment]:
     """Each moment once, with all that is due then."""
-    found: dict[float, tuple[datetime, list[str], bool]] = {}
+    found: dict[float, _Moment] = {}
     for event in sorted(events, key=lambda e: (e.due.timestamp(), e is plan.deadline)):
         is_last = event is plan.deadline
         word = ("OPEN BY" if event.kind == "change" else "OFF BY") if is_last else _WORDS[event.kind]
-        at, words, bold = found.get(event.due.timestamp(), (event.due, [], False))
-        if word not in words:
-            words.append(word)
-        found[event.due.timestamp()] = at, words, bold or is_last
+        before = found.get(event.due.timestamp(), _Moment(event.due, ()))
+        words = before.words if word in before.words else (*before.words, word)
+        found[event.due.timestamp()] = _Moment(before.at, words, before.bold or is_last)
     return [found[key] for key in sorted(found)]
 
 
-def _row(writer: Writer, at: datetime, words: list[str], bold: bool) -> dict[str, Any]:
-    shown = hand.moment(at, year=False) if bold else f"{hand.short(at)}, {hand.clock(at)}"
-    return {"when": writer.moment(at, shown, "log"), "what": ", ".join(words), "bold": bold}
+def _minute(writer: Writer, moment: _Moment, plan: Plan) -> dict[str, Any]:
+    """A row of the minute table: the clock, what is done, the minutes elapsed since the first application."""
+    minutes = round((moment.at.timestamp() - plan.began.timestamp()) / 60)
+    what = Markup("on")
+    if minutes:
+        shown = writer.number("log-minutes", minutes, f"{minutes}\u00a0min")
+        words = [Markup("<strong>{}</strong>").format(w) if w.isupper() else escape(w) for w in moment.words]
+        what = Markup("{}, {}").format(Markup(", ").join(words), shown)
+    return {
+        "when": writer.moment(moment.at, hand.clock(moment.at), "log"),
+        "what": what,
+        "bold": moment.bold,
+        "boxes": 1,
+    }
 
 
-def _by_day(writer: Writer, moments: list[tuple[datetime, list[str], bool]]) -> list[dict[str, Any]]:
-    """A row a day; what stands out keeps a row of its own."""
-    rows: list[dict[str, Any]] = []
-    looks: dict[date, list[datetime]] = {}
-    for at, words, _ in moments:
-        if words == ["look"]:
-            looks.setdefault(at.date(), []).append(at)
-    for at, words, bold in moments:
-        day = at.date()
-        if words == ["look"] and at is looks[day][0]:
-            rows.append({"when": _times(writer, day, day, looks[day]), "what": "look", "bold": False})
-        if words != ["look"]:
-            rows.append(_row(writer, at, words, bold))
-    return rows
+def _grouped(moments: list[_Moment], most: int) -> Iterator[list[_Moment]]:
+    """Neighbouring looks of one day, at most so many together; the deadline by itself."""
+    group: list[_Moment] = []
+    for moment in moments:
+        is_new = moment.bold or not group or len(group) == most or group[-1].bold
+        if group and (is_new or moment.at.date() != group[-1].at.date()):
+            yield group
+            group = []
+        group.append(moment)
+    if group:
+        yield group
+
+
+def _row(writer: Writer, group: list[_Moment]) -> dict[str, Any]:
+    first = group[0]
+    if first.bold:
+        when, what = writer.moment(first.at, hand.moment(first.at, year=False), "log"), ", ".join(first.words)
+        return {"when": when, "what": what, "bold": True, "boxes": 1}
+    clocks = Markup(", ").join(_clock(writer, moment, len(group)) for moment in group)
+    when = Markup("{}: {}").format(writer.day(first.at.date(), hand.short(first.at), "log-day"), clocks)
+    what = "look" if len(group) > 1 and any(moment.words == ("look",) for moment in group) else ""
+    return {"when": when, "what": what, "bold": False, "boxes": len(group) if len(group) <= A_ROW else 1}
+
+
+def _clock(writer: Writer, moment: _Moment, together: int) -> Markup:
+    """A clock time and what is due; a mere look among others is said once, at the row's end."""
+    shown = writer.moment(moment.at, hand.clock(moment.at), "log")
+    words = [word for word in moment.words if word != "look" or together == 1]
+    return Markup("{} {}").format(shown, ", ".join(words)) if words else shown
 
 
 def _home(plan: Plan, writer: Writer) -> Markup | None:

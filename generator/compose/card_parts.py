@@ -1,7 +1,7 @@
-"""The parts of a floor card that come before the limits and the log.
+"""The parts of a floor card that come before the steps.
 
 Takes  a `Plan` and a `Writer`.
-Gives  the patient line, the deadline box, what to fetch, the drawings, the steps and the stop rule, as safe markup.
+Gives  the patient line, the deadline box, what to fetch and the drawing of the layers, as safe markup.
 Knows  the trade's order of layers; rounding: need up, left down.
 """
 
@@ -17,11 +17,12 @@ from generator.compose import hand
 from generator.compose.writer import Writer
 from generator.page.layer_section import LayerSection, Ring, draw_layer_section
 from generator.protocol.kinds import LAYERS
-from generator.reckon.clock import end_of
 from generator.reckon.plan import Event, LayerPlan, Plan
 
 # Spare below this share of what is needed is called tight: one more turn than reckoned, and a second roll is opened.
 TIGHT = Fraction(1, 10)
+# Points: a drawing does not shrink with the type, and its words are never under nine.
+_LETTERING = 9.5
 _FILLS = {"padding": "cream", "conforming": "leaf-soft", "outer": "leaf"}
 
 
@@ -40,11 +41,24 @@ def patient_line(plan: Plan, writer: Writer) -> tuple[Markup, Markup]:
 
 
 def deadline_lines(plan: Plan, writer: Writer) -> dict[str, Any]:
-    """When to open it, the visits before, and the end."""
+    """When to open it, the visits before, and the end; of a pressure bandage when it went on and when it is released."""
     event = plan.deadline
     if event is None:
         return {"label": "No deadline is set: ask the clinician", "due": Markup(), "lines": []}
     lines = []
+    if plan.bandage.is_haemorrhage:
+        lines.append(
+            Markup("First on at {}. Wrapping again restarts nothing.").format(
+                writer.moment(plan.began, hand.clock(plan.began), "began")
+            )
+        )
+        release = plan.first("release")
+        if release is not None:
+            lines.append(
+                Markup("Release at {} at the latest.").format(
+                    writer.moment(release.due, hand.clock(release.due), "release")
+                )
+            )
     if event.where != "ward":
         lines.append(_visit_line("Change" if event.kind == "change" else "Removal", event, plan, writer))
     check = plan.first("check")
@@ -97,7 +111,7 @@ def _fetch(plan: LayerPlan, writer: Writer) -> dict[str, Any]:
     passes = Markup()
     if plan.strips is not None:
         count, length = plan.strips
-        passes = Markup("{}, {}").format(writer.number(f"{key}.strips", count, f"{count} strips"),
+        passes = Markup("{} × {}").format(writer.number(f"{key}.strips", count, str(count)),
                                          writer.number(f"{key}.strip-length", length, hand.measure(length, "cm", 0, "up")))  # fmt: skip
     elif plan.passes is not None:
         passes = writer.number(f"{key}.passes", plan.passes, f"{plan.passes} pass{'es' if plan.passes > 1 else ''}")
@@ -152,51 +166,15 @@ def layer_drawing(plan: Plan, writer: Writer) -> dict[str, str] | None:
         return None
     rings = tuple(
         Ring(number=layer_number(p.layer.layer), words=p.layer.layer, thickness_cm=float(p.thickness), passes=p.passes or 1,
-             detail=f"{p.passes} × {hand.measure(p.width.number, 'cm')}" if p.width else "", fill=_FILLS.get(p.layer.layer, ""))
+             detail=f"{p.passes} pass{'es' if (p.passes or 1) > 1 else ''}", fill=_FILLS.get(p.layer.layer, ""))
         for p in laid
     )  # fmt: skip
     spec = LayerSection(
-        limb_radius_cm=float(girth.number) / (2 * pi), rings=rings, limb_words="limb", thin_words="thicker here", bar_words=hand.measure(Fraction(1), "cm"),
-        alternative="Cut through the limb near the toes. From inside: " + ", ".join(f"{r.words} {r.detail}" for r in rings), size=9.5, tallest=92.0,
+        limb_radius_cm=float(girth.number) / (2 * pi), rings=rings, limb_words="limb", thin_words="drawn thicker", bar_words=hand.measure(Fraction(1), "cm"),
+        alternative="Cut through the limb near the toes. From inside: " + ", ".join(f"{r.words}, {r.detail}" for r in rings), size=_LETTERING, tallest=96.0,
         language="en",
     )  # fmt: skip
     return {
         "drawing": writer.drawing("layers", lambda width, measure: draw_layer_section(spec, width, measure)),
         "alt": spec.alternative,
     }
-
-
-def steps_of(plan: Plan, writer: Writer) -> list[dict[str, Any]]:
-    """The steps; a caution with its reason before the act, a check with what to do if it fails, a clock time where timed."""
-    made = []
-    for step in plan.bandage.steps:
-
-        def text(key: str, value: str | None, step: Any = step) -> Markup | None:
-            return writer.authored(value, step.spans.get(key), f"step.{key}") if value else None
-
-        by = None
-        if step.by is not None:
-            due = end_of(plan.began, step.by, plan.zone)
-            by = writer.moment(due, hand.clock(due), "step.by")
-        made.append({"caution": text("caution", step.caution), "because": text("because", step.because) if step.caution else None, "do": text("do", step.do),
-                     "check": text("check", step.check), "if_not": text("if_not", step.if_not), "by": by})  # fmt: skip
-    return made
-
-
-def stop_lists(plan: Plan, writer: Writer) -> list[dict[str, Any]]:
-    """The signs by urgency, in the words for staff: what cannot wait in full, the others without the act the heading names."""
-    headings = (
-        ("emergency", "At once"),
-        ("urgent", "Open it and call the clinician"),
-        ("same day", "Call the clinician today"),
-    )
-    made = []
-    for urgency, heading in headings:
-        signs = []
-        for sign in plan.signs:
-            if sign.urgency == urgency:
-                words = sign.staff if urgency == "emergency" else sign.staff.split(". ")[0].rstrip(".") + "."
-                signs.append(writer.authored(words, sign.spans.get("staff"), f"sign.{sign.id}"))
-        if signs:
-            made.append({"heading": heading, "signs": signs})
-    return made

@@ -17,12 +17,15 @@ from markupsafe import Markup
 
 from generator.compose import hand
 from generator.compose.audit import audit
+from generator.compose.card_parts import layer_number
 from generator.compose.render import render
 from generator.compose.sop import sop_of
-from generator.compose.tables import band_tables, rule_rows, stock_rows
+from generator.compose.sop_stages import bare
+from generator.compose.tables import appendix_sources, band_tables, rule_rows, stock_rows
 from generator.compose.writer import Writer
 from generator.page.document import Document
-from generator.protocol.model import Book, Protocol
+from generator.protocol.kinds import LAYERS
+from generator.protocol.model import Book, Limits, Protocol
 from generator.source.problem import Problem
 
 # Harm to a person, in the standard's own words (ANSI Z535.4); harm to the animal has this house's ladder, since signs for
@@ -84,15 +87,18 @@ def _values(book: Book, writer: Writer, issued: datetime, problems: Sequence[Pro
             for copy in clinic.copies
         ],
         "files": [
-            {"file": writer.authored(name, None, "file"), "digest": writer.number("file-digest", digest[:16], digest[:16])}
+            {"file": writer.authored(name, None, "file"), "digest": writer.number("file-digest", digest[:12], digest[:12])}
             for name, digest in sorted(book.digests.items())
         ],
         "problems": [writer.authored(f"{problem.span}: {problem.what}", problem.span, "problem") for problem in problems],
         "people": _PEOPLE, "animal": _ANIMAL,
         "sops": sops,
         # Sections carry the same number in every chapter; empty rows are for writing in.
-        "number": lambda n: writer.number("section", n, f"{n}."), "rows": [None] * 18,
-        "rules": rule_rows(writer), "bands": band_tables(book, writer), "stock": stock_rows(book, writer),
+        "number": lambda n: writer.number("section", n, f"{n}."), "rows": [None] * 18, "kit_rows": [None] * 6,
+        # A line to read and sign for whoever the clinic names, and never fewer than 4.
+        "staff_rows": [None] * max(6, 1 + len(clinic.clinicians)),
+        "layer_names": [f"{layer_number(layer)} {layer}" for layer in LAYERS],
+        "rules": rule_rows(writer), "sources": appendix_sources(book, writer), "bands": band_tables(book, writer), "stock": stock_rows(book, writer),
         "modifiers": _modifiers(book, writer),
     }  # fmt: skip
 
@@ -103,6 +109,18 @@ def book_digest(book: Book) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:8]
 
 
+def _alike(tightens: Mapping[str, Limits]) -> list[tuple[list[str], Limits]]:
+    """Purposes whose limits are the same stand together."""
+    found: list[tuple[list[str], Limits]] = []
+    for key, limits in tightens.items():
+        keys = next((keys for keys, other in found if bare(other) == bare(limits)), None)
+        if keys is None:
+            found.append(([key], limits))
+        else:
+            keys.append(key)
+    return found
+
+
 def _modifiers(book: Book, writer: Writer) -> list[dict[str, Any]]:
     from generator.compose.sop_limits import limit_cells, source_words
 
@@ -110,13 +128,13 @@ def _modifiers(book: Book, writer: Writer) -> list[dict[str, Any]]:
     for name, modifier in book.modifiers.items():
         tightens = [
             Markup("{}: {}").format(
-                writer.authored(key, modifier.spans.get("tightens"), "purpose"),
+                writer.authored(", ".join(keys), modifier.spans.get("tightens"), "purpose"),
                 Markup(", ").join(limit_cells(limits, writer)),
             )
-            for key, limits in modifier.tightens.items()
+            for keys, limits in _alike(modifier.tightens)
         ]
         rows.append({
-            "name": writer.authored(name, modifier.spans.get(""), "modifier"), "derived": "reckoned from the patient file" if modifier.is_derived else "ticked",
+            "name": writer.authored(name, modifier.spans.get(""), "modifier"), "derived": "patient file" if modifier.is_derived else "ticked",
             "tightens": tightens, "forbids": Markup(", ").join(writer.authored(kind, modifier.spans.get("forbids"), "kind") for kind in modifier.forbids),
             "because": writer.authored(modifier.because, modifier.spans.get("because"), "because"),
             "source": Markup("; ").join(source_words(source, writer) for source in modifier.source.values()),

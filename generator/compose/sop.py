@@ -13,8 +13,10 @@ from typing import Any
 from markupsafe import Markup, escape
 
 from generator.compose import hand
-from generator.compose.sop_limits import cited
+from generator.compose.card_steps import stop_rule
+from generator.compose.sop_limits import LIMIT_NAMES, cited
 from generator.compose.sop_sections import blend_section_of, section_of
+from generator.compose.sop_stages import by_stage
 from generator.compose.writer import Writer
 from generator.protocol.joining import Joined, blend
 from generator.protocol.kinds import KINDS
@@ -36,6 +38,9 @@ def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: 
     refrains = [
         r for r in (joined.do_not_use_when if joined else protocol.do_not_use_when) if r.instead != protocol.protocol
     ]
+    staged = tuple(protocol.stages.values()) or (protocol,)
+    sections = [blend_section_of(protocol, joined, book, w)] if joined else [section_of(one, book, w) for one in staged]
+    names = joined.signs if joined else tuple(dict.fromkeys(name for one in staged for name in one.signs))
     return {
         "id": key,
         "title": lambda: text(protocol.title, "title"), "number": lambda: text(protocol.id, "id"),
@@ -47,7 +52,7 @@ def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: 
         "kind": _kind_words(protocol),
         "people": [
             {"what": what, "name": w.authored(p.name, spans.get(k), k), "role": w.authored(p.role, spans.get(k), k), "date": w.day(p.date, hand.day(p.date), k)}
-            for what, k, p in (("Prepared by", "prepared_by", protocol.prepared_by), ("Approved by", "approved_by", protocol.approved_by))
+            for what, k, p in (("Prepared", "prepared_by", protocol.prepared_by), ("Approved", "approved_by", protocol.approved_by))
         ],
         "function": text(protocol.function, "function"),
         "species": ", ".join(protocol.species) or _joined(parts, "species"), "sites": ", ".join(protocol.sites) or _joined(parts, "sites"),
@@ -66,10 +71,12 @@ def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: 
              "why": w.authored(s.why, s.spans.get("why"), "why")}
             for s in protocol.settles
         ],
-        "sections": [blend_section_of(protocol, joined, book, w)] if joined else [section_of(one, book, w) for one in (tuple(protocol.stages.values()) or (protocol,))],
-        "has_stages": bool(protocol.stages),
+        # In the card's own words: two stop rules would be one too many.
+        "stop": stop_rule([book.signs[name] for name in names if name in book.signs], w)["now"],
+        "stages": [{"stage": one["stage"], "function": one["function"]} for one in sections if one["stage"]],
+        **{part: by_stage(sections, part) for part in ("kit", "layers", "steps", "limits", "signs", "owner")},
         "references": [
-            {"cite": w.authored(r.cite, r.spans.get("cite"), "cite"), "for": w.authored(r.for_, r.spans.get("for"), "for") if r.for_ else None}
+            {"cite": w.authored(r.cite, r.spans.get("cite"), "cite"), "for": w.authored(LIMIT_NAMES[r.for_].lower() if r.for_ in LIMIT_NAMES else r.for_, r.spans.get("for"), "for") if r.for_ else None}
             for r in protocol.references
         ],
         "sources": cited((protocol, *protocol.stages.values(), *parts), book, w),

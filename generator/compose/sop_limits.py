@@ -7,45 +7,57 @@ Knows  that no limit stands without a source, and no number without its line in 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from markupsafe import Markup, escape
 
-from generator.compose.card_limits import limit_words
+from generator.compose.card_limits import limit_words, unbroken
 from generator.compose.writer import Writer
 from generator.protocol.citations import CITATIONS
 from generator.protocol.model import Book, Limits, Protocol, Source
 
 LIMIT_NAMES = {
-    "first_check": "First check after it goes on", "check_every": "Looked at", "change_every": "Changed", "recheck_every": "Rechecked by staff",
-    "release": "Released", "remove_by": "Off for good", "remove_when": "Off for good when", "supervised": "Watched all the time", "go_home": "May go home",
+    "first_check": "First check", "check_every": "Looked at", "change_every": "Changed", "recheck_every": "Rechecked by staff",
+    "release": "Released", "remove_by": "Off for good", "remove_when": "Off for good when", "supervised": "Always watched", "go_home": "May go home",
 }  # fmt: skip
 # What to do outside a limit: each limit says it, so that nobody has to think it up at the table.
 _OUTSIDE = {
-    "first_check": "too late: look at once, write down why; too early: look again inside the window",
-    "check_every": "missed: look at once, write down why",
-    "change_every": "past the later end: open it now, call the clinician",
+    "first_check": "late: look now, write down why; early: look again inside the window",
+    "check_every": "missed: look now, write down why",
+    "change_every": "past the end: open it, call the clinician",
     "recheck_every": "missed: recheck today, write down why",
-    "release": "past it: release now, call the clinician",
-    "remove_by": "past it: take it off now, call the clinician",
+    "release": "past it: release, call the clinician",
+    "remove_by": "past it: take it off, call the clinician",
     "remove_when": "in doubt: ask the clinician",
     "supervised": "nobody free: do not apply it",
     "go_home": "owner insists: call the clinician",
+}
+_GOES_HOME = "owner cannot look after it: admit"
+# Decisions, not figures: whoever signs the protocol answers for them.
+_DECISIONS = frozenset({"supervised", "go_home"})
+_UNSOURCED = "no source given"
+# How far a source was read, where it was not the passage itself.
+_SEEN = {
+    "abstract": "only its abstract was read",
+    "title": "only its title was seen",
+    "secondary": "as another source cites it",
+    "memory": "from memory",
 }
 
 
 def limit_rows_of(limits: Limits, sources: Mapping[str, Source], w: Writer) -> Iterator[dict[str, Any]]:
     for key, name in LIMIT_NAMES.items():
         value = getattr(limits, key)
-        if value is None:
+        # That nobody watches a bandage all the time goes without saying; that it must be watched never does.
+        if value is None or (key, value) == ("supervised", False):
             continue
         shown = limit_words(key, value)
         source = sources.get(key)
         is_plain = key == "remove_when"
         yield {
-            "name": name, "value": w.authored(shown, limits.spans.get(key), "limit") if is_plain else w.number(f"limit.{key}", shown, shown),
-            "outside": _OUTSIDE[key], "source": source_words(source, w) if source else escape("clinic's own rule"),
+            "name": name, "value": w.authored(shown, limits.spans.get(key), "limit") if is_plain else w.number(f"limit.{key}", shown, unbroken(shown)),
+            "outside": _GOES_HOME if (key, value) == ("go_home", True) else _OUTSIDE[key], "source": source_words(source, w) if source else escape(_UNSOURCED if key not in _DECISIONS else "clinic's own rule"),
         }  # fmt: skip
 
 
@@ -56,7 +68,7 @@ def limit_cells(limits: Limits, w: Writer) -> list[Markup]:
         value = getattr(limits, key)
         if value is not None:
             shown = limit_words(key, value)
-            cells.append(Markup("{} {}").format(name.lower(), w.number(f"limit.{key}", shown, shown)))
+            cells.append(Markup("{} {}").format(name.lower(), w.number(f"limit.{key}", shown, unbroken(shown))))
     return cells
 
 
@@ -76,9 +88,13 @@ def cited(every: tuple[Protocol, ...], book: Book, w: Writer) -> list[dict[str, 
         for key in one.signs
         if (sign := book.signs.get(key)) is not None and sign.source is not None
     ]
-    numbers = sorted({n for source in named for n in source.published})
+    return citation_rows({n for source in named for n in source.published}, w)
+
+
+def citation_rows(numbers: Iterable[int], w: Writer) -> list[dict[str, Any]]:
+    """Lines of a list of sources: number, text, and how far it was read where that was not the passage itself."""
     return [
         {"number": w.number("cited", n, f"[{n}]"), "text": w.authored(CITATIONS[n].text if n in CITATIONS else "not in the table of sources", None, "citation"),
-         "seen": CITATIONS[n].seen if n in CITATIONS else ""}
-        for n in numbers
+         "seen": _SEEN.get(CITATIONS[n].seen, "") if n in CITATIONS else ""}
+        for n in sorted(numbers)
     ]  # fmt: skip

@@ -15,6 +15,7 @@ from markupsafe import Markup, escape
 from generator.compose import hand
 from generator.compose.card_parts import layer_number
 from generator.compose.sop_limits import limit_rows_of, source_words
+from generator.compose.sop_stages import bare
 from generator.compose.writer import Writer
 from generator.protocol.joining import Joined
 from generator.protocol.model import Book, Layer, OwnerText, Protocol, Step
@@ -26,7 +27,7 @@ _FIELDS = {"pet": "[name]"}
 _URGENCY = {
     "emergency": "LIFE OR LIMB AT RISK: now",
     "urgent": "SKIN AT RISK: open it, call the clinician",
-    "same day": "same day",
+    "same day": "SKIN OR COMFORT: call the clinician the same day",
     "next visit": "COMFORT: next visit",
 }
 
@@ -39,6 +40,11 @@ def section_of(protocol: Protocol, book: Book, w: Writer) -> dict[str, Any]:
         "kit": _kit(protocol.layers, book, w), "layers": [_layer(layer, w) for layer in protocol.layers], "steps": list(_steps(protocol.steps, w)),
         "limits": list(limit_rows_of(protocol.limits, protocol.sources, w)), "signs": list(_signs(protocol.signs, book, w)),
         "owner": _owner(tuple(text for text in (protocol.owner,) if text is not None), w),
+        # What it is made from, so that stages which share a part print it once.
+        "written": {
+            "kit": {layer.material for layer in protocol.layers}, "layers": bare(protocol.layers), "steps": bare(protocol.steps),
+            "limits": (bare(protocol.limits), bare(protocol.sources)), "signs": set(protocol.signs), "owner": bare(protocol.owner),
+        },
     }  # fmt: skip
 
 
@@ -51,7 +57,7 @@ def blend_section_of(protocol: Protocol, joined: Joined, book: Book, w: Writer) 
     return {
         "stage": None, "function": None, "kit": _kit(joined.layers, book, w), "layers": [_layer(layer, w) for layer in joined.layers],
         "steps": list(_steps(joined.steps, w)), "limits": list(limit_rows_of(joined.limits, sources, w)), "signs": list(_signs(joined.signs, book, w)),
-        "owner": _owner(joined.owner, w) if joined.limits.go_home else None,
+        "owner": _owner(joined.owner, w) if joined.limits.go_home else None, "written": dict.fromkeys(("kit", "layers", "steps", "limits", "signs", "owner")),
     }  # fmt: skip
 
 
@@ -63,8 +69,11 @@ def _kit(layers: tuple[Layer, ...], book: Book, w: Writer) -> list[Markup]:
         span = material.spans.get("") if material else None
         line = w.authored(name, span, "material")
         if material is not None and material.widths:
+            # The unit once, after the last: the widths of a drawer are read as a row.
+            shown = [hand.number(width) for width in material.widths[:-1]] + [hand.measure(material.widths[-1], "cm")]
+            widths = zip(material.widths, shown, strict=True)
             line += Markup(": {}").format(
-                Markup(", ").join(w.number("kit-width", width, hand.measure(width, "cm")) for width in material.widths)
+                Markup(", ").join(w.number("kit-width", width, said) for width, said in widths)
             )
         elif material is not None and material.sizes:
             line += Markup(": {}").format(w.authored(", ".join(material.sizes), span, "sizes"))
@@ -113,7 +122,7 @@ def _layer(layer: Layer, w: Writer) -> dict[str, Any]:
     if layer.needed_if:
         how.append(Markup("only if {}").format(layer.needed_if))
     return {"number": layer_number(layer.layer), "layer": layer.layer, "material": text(layer.material, "material") or "as the clinician orders",
-            "how": Markup(", ").join(how), "because": text(layer.because, "because")}  # fmt: skip
+            "how": Markup("; ").join(how), "because": text(layer.because, "because")}  # fmt: skip
 
 
 def _width(layer: Layer, w: Writer) -> Markup:
@@ -150,11 +159,16 @@ def _steps(steps: tuple[Step, ...], w: Writer) -> Iterator[dict[str, Any]]:
 
 
 def _signs(names: tuple[str, ...], book: Book, w: Writer) -> Iterator[dict[str, Any]]:
+    """Signs by how fast, the fastest first."""
     for urgency, words in _URGENCY.items():
         found = [book.signs[name] for name in names if name in book.signs and book.signs[name].urgency == urgency]
-        for sign in found:
-            yield {"urgency": words, "staff": w.authored(sign.staff, sign.spans.get("staff"), "sign.staff"), "owner": w.authored(sign.owner, sign.spans.get("owner"), "sign.owner"),
-                   "source": source_words(sign.source, w) if sign.source else escape("common practice")}  # fmt: skip
+        rows = [
+            {"staff": w.authored(sign.staff, sign.spans.get("staff"), "sign.staff"), "owner": w.authored(plain(sign.owner, _FIELDS), sign.spans.get("owner"), "sign.owner"),
+             "source": source_words(sign.source, w) if sign.source else escape("no source given")}
+            for sign in found
+        ]  # fmt: skip
+        if rows:
+            yield {"urgency": words, "rows": rows}
 
 
 def _owner(texts: tuple[OwnerText, ...], w: Writer) -> list[dict[str, Any]] | None:
@@ -177,7 +191,10 @@ def _owner(texts: tuple[OwnerText, ...], w: Writer) -> list[dict[str, Any]] | No
             shown = [w.authored(plain(line, _FIELDS), span, f"owner.{key}") for line, span in lines.items()]
             made.append({"title": title, "lines": shown})
     for rest in (text.exercise for text in texts if text.exercise is not None):
-        made.append({"title": "Rest", "lines": [
-            Markup("walks a day {}, minutes each {}, lead {}").format(w.number("walks", rest.walks, str(rest.walks)),
-                w.number("minutes", str(rest.minutes_each), str(rest.minutes_each)), w.number("lead", rest.lead, hand.measure(rest.lead / 100, "m")))]})  # fmt: skip
+        walks = w.number("walks", rest.walks, f"{rest.walks} walk{'s' if rest.walks != 1 else ''}")
+        minutes = w.number("minutes", str(rest.minutes_each), str(rest.minutes_each).replace(" ", hand.NO_BREAK))
+        lead = w.number("lead", rest.lead, hand.measure(rest.lead / 100, "m"))
+        made.append(
+            {"title": "Rest", "lines": [Markup("{} a day of {}, on a lead of {}").format(walks, minutes, lead)]}
+        )
     return made

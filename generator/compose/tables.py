@@ -1,4 +1,4 @@
-"""The binder's appendices: rules in force, girth bands, stock.
+"""The binder's appendices: rules in force and their sources, girth bands, stock.
 
 Takes  a `Book` and a `Writer`.
 Gives  rows of safe markup for each.
@@ -7,15 +7,21 @@ Knows  that a band is an estimate and says so; nothing of pages.
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from markupsafe import Markup
 
 from generator.compose import hand
+from generator.compose.sop_limits import citation_rows
 from generator.compose.writer import Writer
 from generator.protocol.model import Book, Material
 from generator.protocol.rules import CLINIC_RULES, RULES
 from generator.protocol.rules.rule import ClinicRule, Rule
+
+# How a rule names its sources: `published 3, 9; common practice`.
+_PUBLISHED = re.compile(r"published ((?:\d+(?:, )?)+)")
+_NUMBER = re.compile(r"\d+")
 
 
 def rule_rows(writer: Writer) -> list[dict[str, Any]]:
@@ -28,6 +34,15 @@ def rule_rows(writer: Writer) -> list[dict[str, Any]]:
         }
         for rule in every
     ]  # fmt: skip
+
+
+def appendix_sources(book: Book, writer: Writer) -> list[dict[str, Any]]:
+    """The published sources that rules and modifiers name, by number; a protocol lists its own."""
+    every: list[Rule | ClinicRule] = [*RULES, *CLINIC_RULES]
+    numbers = {int(n) for rule in every for run in _PUBLISHED.findall(rule.source) for n in _NUMBER.findall(run)}
+    for modifier in book.modifiers.values():
+        numbers.update(n for source in modifier.source.values() for n in source.published)
+    return citation_rows(numbers, writer)
 
 
 def band_tables(book: Book, writer: Writer) -> list[dict[str, Any]]:

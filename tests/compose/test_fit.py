@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
 
 import pytest
 
 from generator.compose import floor_card, owner_sheet
+from generator.page.tokens import SCALE
 from generator.press import press
+from generator.reckon.plan import Event
 from generator.words.catalogue import load_words
-from tests.compose.plans import maple, templates
+from tests.compose.plans import ZONE, at, maple, templates
 from tests.compose.reading import DEMO, ENGLISH, GOES_HOME, reckoned, spanish
 
 
@@ -17,7 +20,24 @@ from tests.compose.reading import DEMO, ENGLISH, GOES_HOME, reckoned, spanish
 @pytest.mark.parametrize("paper", ["letter", "a4"])
 def test_a_floor_card_is_one_side(who: str, paper: str) -> None:
     document = floor_card(reckoned(who, *DEMO[who]), templates())
-    assert press(replace(document, paper=paper)).pages == 1
+    pdf = press(replace(document, paper=paper))
+    assert pdf.pages == 1
+    # Steps are `large`: a fifth above the body; the patient's line is `display`. At least 12 and 18 points.
+    assert pdf.size * SCALE["large"].factor >= 12
+    assert pdf.size * SCALE["display"].factor >= 18
+
+
+def test_a_week_on_the_ward_has_its_log_on_the_second_side_and_all_else_on_the_first() -> None:
+    plan = maple()
+    begun, end = plan.applied.timestamp(), at("2027-03-20T10:30").timestamp()
+    times = [datetime.fromtimestamp(begun + 4 * 3600 * n, ZONE) for n in range(1, 42) if begun + 4 * 3600 * n < end]
+    looks = tuple(Event("watch", None, when, when, "ward", "check_every") for when in times)
+    document = floor_card(replace(plan, events=(*looks, *plan.events)), templates())
+    pdf = press(document)
+    assert pdf.pages == 2
+    assert {
+        pdf.page_of[name] for name in document.sources if name.startswith(("step.", "sign.")) and name in pdf.page_of
+    } == {1}
 
 
 @pytest.mark.parametrize("who", GOES_HOME)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import cache
 
 from generator.compose import binder
@@ -123,3 +124,84 @@ def test_warnings_of_the_check_are_printed_in_front():
     assert "a.yaml:3:1: the review date has passed" in said(
         body(binder(book(), templates(), at("2026-11-25T09:00"), problems=(problem,)).xhtml)
     )
+
+
+def test_the_stop_rule_is_that_of_the_floor_card():
+    # One sign asks for pressure on the bandage, not for its removal: a rule written beside the signs could contradict it.
+    boxes = [said(node) for node in with_class(sop("pressure-bandage"), "alarm") if node.tag == "section"]
+    assert len(boxes) == 1
+    for name in book().protocols["pressure-bandage"].signs:
+        sign = book().signs[name]
+        if sign.urgency == "emergency":
+            assert all(f"{part.rstrip('.')}." in boxes[0] for part in sign.staff.split(". "))
+    assert boxes[0].count("Take the bandage off at once.") == 1
+    assert "Past any later end of a limit: open it now" in boxes[0]
+
+
+def test_stages_print_once_what_they_share():
+    text = said(sop("open-wound"))
+    stages = book().protocols["open-wound"].stages.values()
+    assert len(stages) > 1
+    # All stages name the same signs and tell the owner the same: one table, one list.
+    assert len({stage.signs for stage in stages}) == 1
+    sign = book().signs[next(iter(stages)).signs[0]]
+    assert text.count(sign.owner.replace("{pet}", "[name]")) == 1
+    # Layers differ, so each stage prints its own.
+    assert [said(node) for node in sop("open-wound").walk() if node.tag == "h3"].count("Stage: inflammatory") >= 1
+
+
+def test_a_limit_without_a_source_says_so():
+    protocol = book().protocols["padded-limb-support"]
+    bare = replace(protocol, sources={key: source for key, source in protocol.sources.items() if key != "change_every"})
+    changed = replace(book(), protocols=dict(book().protocols) | {"padded-limb-support": bare})
+    chapter = next(
+        node
+        for node in with_class(body(binder(changed, templates(), at("2026-11-25T09:00")).xhtml), "chapter")
+        if node.id == "sop.padded-limb-support"
+    )
+    sources = {said(row.elements()[0]): said(row.elements()[-1]) for row in chapter.walk() if row.tag == "tr"}
+    assert sources["Changed"] == "no source given"
+    assert sources["First check"] != "no source given"
+
+
+def test_no_limit_is_answered_against_its_sense():
+    for slug, protocol in book().protocols.items():
+        if protocol.stages or protocol.blend:
+            continue
+        found = {
+            said(row.elements()[0]): [said(cell) for cell in row.elements()]
+            for row in sop(slug).walk()
+            if row.tag == "tr"
+        }
+        assert ("Always watched" in found) == bool(protocol.limits.supervised)
+        if protocol.limits.go_home is not None:
+            assert ("insists" in found["May go home"][2]) == (not protocol.limits.go_home)
+
+
+def test_forms_stand_in_the_binder():
+    forms = {name: said(node) for name, node in chapters().items() if name in ("pick", "log")}
+    assert set(forms) == {"pick", "log"}
+    for layer in ("A stirrups", "B contact", "C padding", "D conforming", "E splint", "F outer"):
+        assert layer in forms["pick"]
+
+
+def test_conditions_that_tighten_alike_stand_on_one_line():
+    row = next(node for node in chapters()["modifiers"].walk() if node.tag == "tr" and said(node).startswith("oedema"))
+    lines = [said(node) for node in row.walk() if node.tag == "p"]
+    assert len(lines) == len({line.partition(": ")[2] for line in lines})
+
+
+def test_no_number_of_a_source_dangles_in_the_appendices():
+    listed = {said(node).split("]")[0].strip("[") for node in chapters()["rules"].walk() if node.tag == "li"}
+    named = set(re.findall(r"\[(\d+)\]", said(chapters()["modifiers"])))
+    for row in [node for node in chapters()["rules"].walk() if node.tag == "tr"][1:]:
+        for run in re.findall(r"published ([\d, ]+)", said(row.elements()[-1])):
+            named |= set(re.findall(r"\d+", run))
+    assert named
+    assert named == listed
+    assert listed <= {str(n) for n in CITATIONS}
+
+
+def test_no_field_is_left_open():
+    for name, chapter in chapters().items():
+        assert not re.search(r"\{[a-z_]+\}", said(chapter)), name
