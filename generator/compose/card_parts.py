@@ -66,13 +66,8 @@ def deadline_lines(plan: Plan, writer: Writer) -> dict[str, Any]:
         lines.append(_visit_line("First check", check, plan, writer))
     if plan.remove_by is not None and event.kind != "removal":
         lines.append(Markup("Bandaging ends by {}").format(_when(writer, plan.remove_by.due, "end")))
-    for part in plan.bandage.parts:
-        if part.limits.remove_when:
-            lines.append(
-                Markup("Bandaging ends when: {}").format(
-                    writer.authored(part.limits.remove_when, part.limits.spans.get("remove_when"), "end")
-                )
-            )
+    for end, span in plan.bandage.clinical_ends:
+        lines.append(Markup("Bandaging ends when: {}").format(writer.authored(end, span, "end")))
     label = "Must be off by" if event.kind == "removal" else "Open by"
     return {"label": label, "due": writer.moment(event.due, hand.moment(event.due), "deadline"), "lines": lines}
 

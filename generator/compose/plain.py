@@ -69,9 +69,7 @@ def _ends(plan: Plan) -> list[str]:
         )
     if plan.remove_by is not None and plan.remove_by is not plan.deadline:
         lines.append(f"bandaging ends by {hand.moment(plan.remove_by.due)}{_booking(plan.remove_by, plan)}")
-    lines += [
-        f"bandaging ends when {part.limits.remove_when}" for part in plan.bandage.parts if part.limits.remove_when
-    ]
+    lines += [f"bandaging ends when {end}" for end, _ in plan.bandage.clinical_ends]
     return lines
 
 

@@ -50,6 +50,13 @@ class Joined:
         return tuple(dict.fromkeys(part.purpose for part in self.parts))
 
     @property
+    def clinical_ends(self) -> tuple[tuple[str, Span | None], ...]:
+        """What ends bandaging where no time can be given, with its line: the stored blend's own, else each part's."""
+        own = self.stored.limits if self.stored is not None else None
+        named = [own] if own is not None and own.remove_when else [part.limits for part in self.parts]
+        return tuple((limits.remove_when, limits.spans.get("remove_when")) for limits in named if limits.remove_when)
+
+    @property
     def is_haemorrhage(self) -> bool:
         return "haemorrhage" in self.purposes
 
