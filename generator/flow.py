@@ -442,7 +442,7 @@ def press(document: Document) -> bytes:
             [
                 Problem(
                     "letter-without-glyph",
-                    Span(document.title),
+                    _where(document, {letter for letter, _ in error.missing}),
                     f"no font here can print {missing} (language {error.language})",
                     "a box or a gap on paper in the place of a letter could be read as anything",
                     f"install the fonts with `pip install '{extra}'`"
@@ -451,6 +451,17 @@ def press(document: Document) -> bytes:
                 )
             ]
         ) from None
+
+
+def _where(document: Document, letters: set[str]) -> Span:
+    """The line that one of these letters was written in."""
+    from generator.page.xhtml import read
+
+    for node in read(document.xhtml).walk():
+        span = document.sources.get(node.id or "")
+        if span is not None and letters & set(node.plain()):
+            return span
+    return Span(document.title)
 
 
 def _too_long(error: Exception, document: Document) -> Problem:

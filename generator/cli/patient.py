@@ -8,15 +8,16 @@ Knows  which option is which key; what the values mean is the vocabulary's busin
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any, TypeVar
 
 import click
 
 from generator import shelf
-from generator.source.problem import Refusal
+from generator.source.problem import Problem, Refusal
 from generator.source.span import Span
-from generator.source.text import read_tree
+from generator.source.text import hidden_in, read_tree
 from generator.source.tree import Entries, Items, Node, Scalar
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -87,6 +88,11 @@ def tree_of(patient_file: Path | None, typed: dict[str, Any]) -> Node:
         tree = reading.tree
     if not isinstance(tree, Entries):
         return tree
+    hidden: list[Problem] = []
+    for option, _, _ in OPTIONS:
+        hidden += hidden_in(typed.get(_parameter(option)) or "", partial(_place, option))
+    if hidden:
+        raise Refusal(hidden)
     for option, path, _ in OPTIONS:
         value = typed.get(_parameter(option))
         if value is not None:
@@ -100,6 +106,10 @@ def tree_of(patient_file: Path | None, typed: dict[str, Any]) -> Node:
         items = tuple(Scalar(text, Span("--condition", 0, 0)) for text in typed["p_condition"])
         tree = _put(tree, ("condition",), Items(items, Span("--condition", 0, 0)), "--condition")
     return tree
+
+
+def _place(option: str, _at: int) -> Span:
+    return Span(option)
 
 
 def _put(tree: Entries, path: tuple[str, ...], node: Node, option: str) -> Entries:

@@ -8,8 +8,9 @@ Knows  YAML (the only importer of yaml); nothing of what the keys mean.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any
 
 import yaml
@@ -121,16 +122,7 @@ def _unwanted(lines: tuple[str, ...], file: str) -> Iterator[Problem]:
     for number, line in enumerate(lines, 1):
         if line.isascii() and line.isprintable() and "#" not in line:
             continue
-        for found in _UNWANTED.finditer(line):
-            letter = found.group()
-            name = _NAMES.get(letter, "control character")
-            yield Problem(
-                "hidden-character",
-                Span(file, number, found.start() + 1),
-                f"a hidden character stands here: U+{ord(letter):04X} {name}",
-                "it cannot be seen, and can turn text or figures round on paper",
-                "delete it and type the line again",
-            )
+        yield from hidden_in(line, partial(_on_line, file, number))
         if found_tab := _TAB.search(line):
             yield Problem(
                 "tab",
@@ -156,6 +148,28 @@ def _unwanted(lines: tuple[str, ...], file: str) -> Iterator[Problem]:
                 "put the text in quotes; or, if it is a comment, write a space after #",
                 severity="warning",
             )
+
+
+def _on_line(file: str, number: int, at: int) -> Span:
+    return Span(file, number, at + 1)
+
+
+def hidden_in(text: str, span_at: Callable[[int], Span]) -> Iterator[Problem]:
+    """Name every hidden character of a text.
+
+    Args:
+        span_at: the place of a character, by its number from 0.
+    """
+    for found in _UNWANTED.finditer(text):
+        letter = found.group()
+        name = _NAMES.get(letter, "control character")
+        yield Problem(
+            "hidden-character",
+            span_at(found.start()),
+            f"a hidden character stands here: U+{ord(letter):04X} {name}",
+            "it cannot be seen, and can turn text or figures round on paper",
+            "delete it and type the line again",
+        )
 
 
 @dataclass(slots=True)

@@ -242,3 +242,37 @@ def test_a_problem_elsewhere_in_the_book_is_only_a_warning(tmp_path: Path, capsy
     ran = run(["plan", *MAPLE, "--book", str(tmp_path)], capsys)
     assert ran.status == 0
     assert "elsewhere in the book" in ran.err
+
+
+@pytest.mark.parametrize(
+    "name", ["{pet}", "<b>Rex</b>", "50 %", "../../x", "{{ 7*7 }}", "{% raw %}", "Null", "Zoë", "=1+1", "&amp;"]
+)
+def test_a_name_is_text_and_prints_as_it_was_typed(name: str, tmp_path: Path, capsys: Capture) -> None:
+    from pypdf import PdfReader
+
+    ran = run(
+        ["sheet", *MAPLE, *BOOK, "--language", "en", "--name", name, "--output", str(tmp_path / "output")], capsys
+    )
+    assert ran.status == 0, ran.err
+    (printed,) = everything_in(tmp_path)
+    assert printed.startswith("output/")
+    text = PdfReader(tmp_path / printed).pages[0].extract_text()
+    assert name in text
+
+
+def test_a_name_that_turns_text_round_is_refused_by_name(tmp_path: Path, capsys: Capture) -> None:
+    ran = run(["sheet", *MAPLE, *BOOK, "--name", "Re\N{RIGHT-TO-LEFT OVERRIDE}x", "--output", str(tmp_path)], capsys)
+    assert ran.status == 2
+    assert ran.err.startswith("--name: error: hidden-character")
+    assert "right-to-left override" in ran.err
+    assert everything_in(tmp_path) == {}
+
+
+def test_a_letter_that_no_font_has_is_named_with_its_place(tmp_path: Path, capsys: Capture) -> None:
+    ran = run(
+        ["sheet", *MAPLE, *BOOK, "--language", "en", "--name", "Rex \N{GRINNING FACE}", "--output", str(tmp_path)],
+        capsys,
+    )
+    assert ran.err.startswith("--name: error: letter-without-glyph")
+    assert "U+1F600" in ran.err
+    assert everything_in(tmp_path) == {}

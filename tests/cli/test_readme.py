@@ -30,7 +30,12 @@ def test_the_first_two_shell_blocks_are_one_line_each_and_make_their_own_environ
 
 
 def shown_commands() -> list[str]:
-    return [line.split("  #")[0].strip() for block in blocks("text") for line in block.splitlines() if line.startswith("gauzeleaf ")]
+    return [
+        line.split("  #")[0].strip()
+        for block in blocks("text")
+        for line in block.splitlines()
+        if line.startswith("gauzeleaf ")
+    ]
 
 
 def test_commands_are_shown() -> None:
@@ -58,7 +63,9 @@ def test_the_message_that_is_shown_is_the_message_that_comes(
     monkeypatch.chdir(tmp_path)
     ran = run(["check", "our-book"], capsys)
     assert ran.status == 1
-    assert [line.rstrip() for line in shown.strip().splitlines()] == [line.rstrip() for line in ran.err.strip().splitlines()[: len(shown.strip().splitlines())]]
+    assert [line.rstrip() for line in shown.strip().splitlines()] == [
+        line.rstrip() for line in ran.err.strip().splitlines()[: len(shown.strip().splitlines())]
+    ]
 
 
 def test_every_picture_that_is_shown_lies_there() -> None:
