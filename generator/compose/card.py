@@ -43,7 +43,7 @@ WITH_SECOND_SIDE = tuple(size for size in SIZES if size <= 10)
 # with more lines of steps the drawing, which says nothing that the fetch list does not, gives way to them.
 ROOMY = 15
 # Said elsewhere on the card, in a place of their own.
-_ELSEWHERE = frozenset({"modifier-warns", "limb-estimated", "contact-not-needed", "cost-unknown"})
+_ELSEWHERE = frozenset({"modifier-warns", "limb-estimated", "contact-not-needed", "cost-unknown", "clock-change"})
 
 
 def floor_card(plan: Plan, templates: Mapping[str, str]) -> Document:
@@ -88,7 +88,8 @@ def _values(plan: Plan, writer: Writer) -> dict[str, Any]:
         "dense": lines + len(plan.modifiers) > ROOMY,
         "ticks": Markup(' data-ticks="1"') if is_haemorrhage else Markup(),
         "limits": limit_rows(plan, writer),
-        "pressure": pressure_line(plan, writer),
+        # What the clinic measured is the pull of a light wrap; of a firm one nobody knows it.
+        "pressure": Markup("Pressure: not estimated. Nobody measured so firm a pull.") if is_haemorrhage else pressure_line(plan, writer),
         "modifiers": [_warning(used.modifier, writer) for used in plan.modifiers],
         "notes": notes_of(plan, writer, _ELSEWHERE),
         "stop": stop_rule(plan.signs, writer),

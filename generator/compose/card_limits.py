@@ -100,5 +100,5 @@ def _because(code: str | None, writer: Writer) -> Markup:
         "": "no layer presses",
     }
     if name == "tension-unknown":
-        return Markup("nobody measured the pull of {}").format(writer.authored(rest.strip(), None, "material"))
+        return Markup("unmeasured pull of {}").format(writer.authored(rest.strip(), None, "material"))
     return escape(known[name]) if name in known else writer.authored(name, None, "because")

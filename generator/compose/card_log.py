@@ -70,13 +70,19 @@ def log_table(plan: Plan, writer: Writer) -> dict[str, Any]:
 def _moments(events: list[Event], plan: Plan) -> list[_Moment]:
     """Each moment once, with all that is due then."""
     found: dict[float, _Moment] = {}
-    for event in sorted(events, key=lambda e: (e.due.timestamp(), e is plan.deadline)):
+    for event in sorted(events, key=lambda e: (_at(e, plan).timestamp(), e is plan.deadline)):
         is_last = event is plan.deadline
         word = ("OPEN BY" if event.kind == "change" else "OFF BY") if is_last else _WORDS[event.kind]
-        before = found.get(event.due.timestamp(), _Moment(event.due, ()))
+        at = _at(event, plan)
+        before = found.get(at.timestamp(), _Moment(at, ()))
         words = before.words if word in before.words else (*before.words, word)
-        found[event.due.timestamp()] = _Moment(before.at, words, before.bold or is_last)
+        found[at.timestamp()] = _Moment(before.at, words, before.bold or is_last)
     return [found[key] for key in sorted(found)]
+
+
+def _at(event: Event, plan: Plan) -> datetime:
+    """When it is looked at: a visit at its appointment, so that log and headline agree; the deadline when it is due."""
+    return event.due if event is plan.deadline else event.headline
 
 
 def _minute(writer: Writer, moment: _Moment, plan: Plan) -> dict[str, Any]:

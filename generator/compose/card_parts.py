@@ -14,6 +14,7 @@ from typing import Any
 from markupsafe import Markup
 
 from generator.compose import hand
+from generator.compose.card_limits import unbroken
 from generator.compose.writer import Writer
 from generator.page.layer_section import LayerSection, Ring, draw_layer_section
 from generator.protocol.kinds import LAYERS
@@ -45,7 +46,7 @@ def deadline_lines(plan: Plan, writer: Writer) -> dict[str, Any]:
     event = plan.deadline
     if event is None:
         return {"label": "No deadline is set: ask the clinician", "due": Markup(), "lines": []}
-    lines = []
+    lines = _clock_lines(plan)
     if plan.bandage.is_haemorrhage:
         lines.append(
             Markup("First on at {}. Wrapping again restarts nothing.").format(
@@ -68,8 +69,24 @@ def deadline_lines(plan: Plan, writer: Writer) -> dict[str, Any]:
         lines.append(Markup("Bandaging ends by {}").format(_when(writer, plan.remove_by.due, "end")))
     for end, span in plan.bandage.clinical_ends:
         lines.append(Markup("Bandaging ends when: {}").format(writer.authored(end, span, "end")))
-    label = "Must be off by" if event.kind == "removal" else "Open by"
+    label = (
+        "Must be off by. Later: off now, and call."
+        if event.kind == "removal"
+        else "Open by. Later: open now, and call."
+    )
     return {"label": label, "due": writer.moment(event.due, hand.moment(event.due), "deadline"), "lines": lines}
+
+
+def _clock_lines(plan: Plan) -> list[Markup]:
+    """A change of the clocks before the deadline: a wall clock that nobody has moved would keep the bandage on an hour too long."""
+    assert plan.deadline is not None
+    before, after = plan.applied.utcoffset(), plan.deadline.due.utcoffset()
+    assert before is not None and after is not None
+    if before == after:
+        return []
+    way = "forward" if after > before else "back"
+    said = Markup("<strong>Clocks go {} before then.</strong>").format(way)
+    return [said]
 
 
 def _visit_line(name: str, event: Event, plan: Plan, writer: Writer) -> Markup:
@@ -119,13 +136,26 @@ def _fetch(plan: LayerPlan, writer: Writer) -> dict[str, Any]:
         "number": layer_number(key), "layer": key,
         "rolls": writer.figure(plan.rolls, f"{number}\u00a0{unit}{'s' if number != 1 else ''}"),
         "material": writer.authored(layer.material or "as the clinician orders", layer.spans.get("material"), f"{key}.material"),
-        "width": hand.figure(writer, plan.width) if plan.width is not None else Markup(),
+        "width": _width(plan, writer),
         "passes": passes,
         "need": hand.figure(writer, plan.need, 0, "up") if plan.need is not None else Markup(),
         "left": hand.figure(writer, plan.left_over, 0, "down") if plan.left_over is not None else Markup(),
         "tight": plan.left_over is not None and plan.need is not None and plan.left_over.number < plan.need.number * TIGHT,
         "other": other,
     }  # fmt: skip
+
+
+def _width(plan: LayerPlan, writer: Writer) -> Markup:
+    """The width of a roll; the size of a piece, or the length it is cut to: what tells one from another in the drawer."""
+    layer = plan.layer
+    if plan.width is not None:
+        return hand.figure(writer, plan.width)
+    if layer.size:
+        return writer.authored(unbroken(layer.size), layer.spans.get("size"), f"{layer.layer}.size")
+    if layer.length is not None and plan.strips is None:
+        length = writer.number(f"{layer.layer}.length", layer.length, hand.measure(layer.length, "cm"))
+        return Markup("{} long").format(length)
+    return Markup()
 
 
 def layer_number(layer: str) -> str:
@@ -165,7 +195,7 @@ def layer_drawing(plan: Plan, writer: Writer) -> dict[str, str] | None:
         for p in laid
     )  # fmt: skip
     spec = LayerSection(
-        limb_radius_cm=float(girth.number) / (2 * pi), rings=rings, limb_words="limb", thin_words="drawn thicker", bar_words=hand.measure(Fraction(1), "cm"),
+        limb_radius_cm=float(girth.number) / (2 * pi), rings=rings, limb_words="limb", thin_words="thicker", bar_words=hand.measure(Fraction(1), "cm"),
         alternative="Cut through the limb near the toes. From inside: " + ", ".join(f"{r.words}, {r.detail}" for r in rings), size=_LETTERING, tallest=96.0,
         language="en",
     )  # fmt: skip
