@@ -173,13 +173,11 @@ class Table(Block):
             if used > room + CLOSE:
                 break
             count += 1
-        kept = count
+        # Neither the first row nor the last alone, where there are rows enough; and no row parted from what it heads.
+        kept = count - 1 if count == len(self.rows) - 1 and count > 2 else count
         while kept and self.rows[kept - 1].with_next:
             kept -= 1
         count = kept or (count if force else 0)
-        # Neither the first row nor the last alone, where there are rows enough.
-        if count == len(self.rows) - 1 and count > 2:
-            count -= 1
         if count == 1 and len(self.rows) > 3 and not force:
             return None, self
         if count in (0, len(self.rows)):
