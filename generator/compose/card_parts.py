@@ -81,7 +81,8 @@ def _clock_lines(plan: Plan) -> list[Markup]:
     """A change of the clocks before the deadline: a wall clock that nobody has moved would keep the bandage on an hour too long."""
     assert plan.deadline is not None
     before, after = plan.applied.utcoffset(), plan.deadline.due.utcoffset()
-    assert before is not None and after is not None
+    assert before is not None
+    assert after is not None
     if before == after:
         return []
     way = "forward" if after > before else "back"

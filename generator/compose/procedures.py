@@ -20,12 +20,13 @@ from generator.compose.audit import audit
 from generator.compose.card_parts import layer_number
 from generator.compose.render import render
 from generator.compose.sop import sop_of
+from generator.compose.sop_clinic import house_rows, setting_rows
 from generator.compose.sop_stages import bare
 from generator.compose.tables import appendix_sources, band_tables, rule_rows, stock_rows
 from generator.compose.writer import Writer
 from generator.page.document import Document
 from generator.protocol.kinds import LAYERS
-from generator.protocol.model import Book, Limits, Protocol
+from generator.protocol.model import Book, Limits, Modifier, Protocol
 from generator.source.problem import Problem
 
 # Harm to a person, in the standard's own words (ANSI Z535.4); harm to the animal has this house's ladder, since signs for
@@ -99,7 +100,7 @@ def _values(book: Book, writer: Writer, issued: datetime, problems: Sequence[Pro
         "staff_rows": [None] * max(6, 1 + len(clinic.clinicians)),
         "layer_names": [f"{layer_number(layer)} {layer}" for layer in LAYERS],
         "rules": rule_rows(writer), "sources": appendix_sources(book, writer), "bands": band_tables(book, writer), "stock": stock_rows(book, writer),
-        "modifiers": _modifiers(book, writer),
+        "modifiers": _modifiers(book, writer), "settings": setting_rows(clinic, writer), "house": house_rows(clinic, writer),
     }  # fmt: skip
 
 
@@ -121,6 +122,19 @@ def _alike(tightens: Mapping[str, Limits]) -> list[tuple[list[str], Limits]]:
     return found
 
 
+def _known_from(modifier: Modifier, writer: Writer) -> Markup:
+    """What in a patient's file brings a condition about; or that somebody ticks it."""
+    clauses = []
+    for age in modifier.ages:
+        unit = age.unit + ("s" if age.amount != 1 else "")
+        clause = Markup("under {}").format(writer.number("age", age.amount, f"{age.amount}{hand.NO_BREAK}{unit}"))
+        if age.over is not None:
+            clause += Markup(" over {}").format(writer.number("over", age.over, hand.measure(age.over, "kg")))
+        clauses.append(clause)
+    clauses += [Markup("any {}").format(species) for species in modifier.species]
+    return Markup(", or ").join(clauses) or Markup("ticked")
+
+
 def _modifiers(book: Book, writer: Writer) -> list[dict[str, Any]]:
     from generator.compose.sop_limits import limit_cells, source_words
 
@@ -134,7 +148,8 @@ def _modifiers(book: Book, writer: Writer) -> list[dict[str, Any]]:
             for keys, limits in _alike(modifier.tightens)
         ]
         rows.append({
-            "name": writer.authored(name, modifier.spans.get(""), "modifier"), "derived": "patient file" if modifier.is_derived else "ticked",
+            "name": writer.authored(name, modifier.spans.get(""), "modifier"), "derived": _known_from(modifier, writer),
+            "warns": writer.authored(modifier.warns, modifier.spans.get("warns"), "warns") if modifier.warns else None,
             "tightens": tightens, "forbids": Markup(", ").join(writer.authored(kind, modifier.spans.get("forbids"), "kind") for kind in modifier.forbids),
             "because": writer.authored(modifier.because, modifier.spans.get("because"), "because"),
             "source": Markup("; ").join(source_words(source, writer) for source in modifier.source.values()),

@@ -56,6 +56,8 @@ def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: 
         ],
         "function": text(protocol.function, "function"),
         "species": ", ".join(protocol.species) or _joined(parts, "species"), "sites": ", ".join(protocol.sites) or _joined(parts, "sites"),
+        "rigid": None if protocol.immobilises is None else "It makes the limb rigid" if protocol.immobilises else "It does not make the limb rigid",
+        "bones": ", ".join(protocol.bone),
         "covers": _covers(protocol, w),
         "use_when": [text(case, "use_when") for case in protocol.use_when] or ([escape("all its parts are called for at once")] if parts else []),
         "do_not": [
@@ -73,7 +75,11 @@ def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: 
         ],
         # In the card's own words: two stop rules would be one too many.
         "stop": stop_rule([book.signs[name] for name in names if name in book.signs], w)["now"],
-        "stages": [{"stage": one["stage"], "function": one["function"]} for one in sections if one["stage"]],
+        # What the stages share was said once for all of them.
+        "stages": [
+            {"stage": one["stage"], "function": one["function"], "use_when": one["use_when"] if stage.use_when != protocol.use_when else []}
+            for one, stage in zip(sections, staged, strict=True) if one["stage"]
+        ],
         **{part: by_stage(sections, part) for part in ("kit", "layers", "steps", "limits", "signs", "owner")},
         "references": [
             {"cite": w.authored(r.cite, r.spans.get("cite"), "cite"), "for": w.authored(LIMIT_NAMES[r.for_].lower() if r.for_ in LIMIT_NAMES else r.for_, r.spans.get("for"), "for") if r.for_ else None}

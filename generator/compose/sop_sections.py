@@ -37,6 +37,7 @@ def section_of(protocol: Protocol, book: Book, w: Writer) -> dict[str, Any]:
     return {
         "stage": w.authored(protocol.stage, protocol.span("stages"), "stage") if protocol.stage else None,
         "function": w.authored(protocol.function, protocol.span("function"), "function") if protocol.stage else None,
+        "use_when": [w.authored(case, protocol.span("use_when"), "use_when") for case in protocol.use_when],
         "kit": _kit(protocol.layers, book, w), "layers": [_layer(layer, w) for layer in protocol.layers], "steps": list(_steps(protocol.steps, w)),
         "limits": list(limit_rows_of(protocol.limits, protocol.sources, w)), "signs": list(_signs(protocol.signs, book, w)),
         "owner": _owner(tuple(text for text in (protocol.owner,) if text is not None), w),
@@ -100,6 +101,8 @@ def _layer(layer: Layer, w: Writer) -> dict[str, Any]:
         how.append(
             Markup("{} short at each end").format(w.number("inset", layer.inset, hand.measure(layer.inset, "cm")))
         )
+    if layer.size:
+        how.append(text(layer.size, "size"))
     if layer.length is not None:
         how.append(Markup("{} long").format(w.number("length", layer.length, hand.measure(layer.length, "cm"))))
     if layer.rolls is not None:

@@ -8,14 +8,17 @@ Knows  that a band is an estimate and says so; nothing of pages.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
+from fractions import Fraction
 from typing import Any
 
 from markupsafe import Markup
 
 from generator.compose import hand
+from generator.compose.card_limits import unbroken
 from generator.compose.sop_limits import citation_rows
 from generator.compose.writer import Writer
-from generator.protocol.model import Book, Material
+from generator.protocol.model import Book, Material, Money
 from generator.protocol.rules import CLINIC_RULES, RULES
 from generator.protocol.rules.rule import ClinicRule, Rule
 
@@ -73,13 +76,32 @@ def stock_rows(book: Book, writer: Writer) -> list[dict[str, Any]]:
     ]
 
 
+def _price(material: Material, size: Fraction | str, w: Writer) -> Markup:
+    """The price of one width or size, where each has its own."""
+    if not isinstance(material.price, Mapping):
+        return Markup()
+    prices: Mapping[Any, Money] = material.price
+    return Markup(" ({})").format(_money(prices[size], w)) if size in prices else Markup()
+
+
+def _money(price: Money, w: Writer) -> Markup:
+    return w.number("price", str(price.amount), f"{price.amount}{hand.NO_BREAK}{price.currency}")
+
+
 def _stock(name: str, material: Material, w: Writer) -> dict[str, Any]:
     span = material.spans.get("")
     sizes = (
-        Markup(", ").join(w.number("stock-width", width, hand.measure(width, "cm")) for width in material.widths)
+        Markup(", ").join(
+            w.number("stock-width", width, hand.measure(width, "cm")) + _price(material, width, w)
+            for width in material.widths
+        )
         if material.widths
-        else w.authored(", ".join(material.sizes), span, "sizes")
+        else Markup(", ").join(
+            w.authored(unbroken(size), span, "size") + _price(material, size, w) for size in material.sizes
+        )
     )
+    if isinstance(material.price, Money):
+        sizes += Markup("; each {}").format(_money(material.price, w))
     tension = Markup("not measured")
     if material.tension is not None:
         t = material.tension
@@ -88,7 +110,7 @@ def _stock(name: str, material: Material, w: Writer) -> dict[str, Any]:
                               for width, pull in t.by_width.items()),
             w.authored(t.measured, t.spans.get("measured"), "measured"), w.authored(t.by, t.spans.get("by"), "by"), w.day(t.on, hand.day(t.on), "on"))  # fmt: skip
     return {
-        "name": w.authored(name, span, "material"), "layer": material.layer, "sizes": sizes,
+        "name": w.authored(name, span, "material"), "layer": f"{material.layer}: {material.family}" if material.family and material.family != name else material.layer, "sizes": sizes,
         "roll": w.number("roll", material.roll_relaxed, hand.measure(material.roll_relaxed, "cm")) if material.roll_relaxed is not None else Markup("piece"),
         "extension": w.number("extension", material.extension, hand.measure(material.extension * 100, "%")),
         "thickness": w.number("thickness", material.thickness, hand.measure(material.thickness * 10, "mm", 2)), "tension": tension,

@@ -541,4 +541,8 @@ def read_protocol(node: Node, file: str) -> tuple[m.Protocol | None, list[Proble
     found = record_for(node).read(node, problems)
     if is_unsound(found):
         return None, problems
-    return replace(found, file=file), problems
+    stages = found.stages
+    if not is_unsound(stages):
+        # A stage is planned by itself: it must know whose errors are its own.
+        stages = {name: one if is_unsound(one) else replace(one, file=file) for name, one in stages.items()}
+    return replace(found, file=file, stages=stages), problems

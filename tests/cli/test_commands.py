@@ -276,3 +276,22 @@ def test_a_letter_that_no_font_has_is_named_with_its_place(tmp_path: Path, capsy
     assert ran.err.startswith("--name: error: letter-without-glyph")
     assert "U+1F600" in ran.err
     assert everything_in(tmp_path) == {}
+
+
+@pytest.mark.parametrize("named", ["open-wound@inflammatory", "open-fracture-before-fixation"])
+def test_an_error_in_a_stage_stops_every_plan_that_needs_it(named: str, tmp_path: Path, capsys: Capture) -> None:
+    shutil.copytree(ROOT / "protocols", tmp_path / "protocols")
+    file = tmp_path / "protocols" / "open-wound.yaml"
+    lines = file.read_text(encoding="utf-8").splitlines(keepends=True)
+    number = next(
+        i for i, line in enumerate(lines) if line.strip().startswith("change_every: ") and "published" not in line
+    )
+    lines[number] = lines[number].split("change_every:")[0] + "change_every: 9 d\n"
+    file.write_text("".join(lines), encoding="utf-8")
+    brindle = ["--patient", str(ROOT / "protocols" / "patients" / "brindle.yaml"), "--now", "2027-03-13T12:30"]
+    ran = run(
+        ["card", "--protocol", named, *brindle, "--book", str(tmp_path), "--output", str(tmp_path / "out")], capsys
+    )
+    assert ran.status == 1
+    assert f"open-wound.yaml:{number + 1}:" in ran.err
+    assert not (tmp_path / "out").exists()
