@@ -51,12 +51,22 @@ def main() -> int:
             path.write_text(text, encoding="utf-8", newline="\n")
             catalogue = po.read(text, name)
         signed = path.with_name("signed.json")
-        ledger, unsound = read_ledger(signed.read_text(encoding="utf-8"), str(signed)) if signed.exists() else (NOBODY, ())
+        ledger, unsound = (
+            read_ledger(signed.read_text(encoding="utf-8"), str(signed)) if signed.exists() else (NOBODY, ())
+        )
         lines = path.read_text(encoding="utf-8").split("\n")
         problems = [*check_catalogue(catalogue, language, said, ledger), *unsound]
         for problem in problems:
             in_catalogue = problem.span.file == name
-            sys.stdout.write(as_text(problem, lambda s, lines=lines, own=in_catalogue: lines[s.line - 1] if own and s.file.endswith(".po") else None) + "\n\n")  # type: ignore[misc]
+            sys.stdout.write(
+                as_text(
+                    problem,
+                    lambda s, lines=lines, own=in_catalogue: (
+                        lines[s.line - 1] if own and s.file.endswith(".po") else None
+                    ),
+                )
+                + "\n\n"
+            )  # type: ignore[misc]
         missing = sum(problem.name == "translation-missing" for problem in problems)
         sys.stdout.write(f"{name}: {len(said)} messages, {missing} without translation, {len(ledger)} signed\n")
         status = max(status, int(any(problem.severity == "error" for problem in problems)))

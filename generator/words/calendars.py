@@ -74,7 +74,11 @@ def calendar_of(local: Local) -> Calendar:
     if local.base == "ht":
         return _HAITIAN
     if local.base == "en" and local.territory in ("US", "GB") and local.language in ("en", "en-US", "en-GB"):
-        return _BRITISH if (local.language, local.territory) != ("en", "US") and "GB" in (local.language[3:], local.territory) else _ENGLISH
+        return (
+            _BRITISH
+            if (local.language, local.territory) != ("en", "US") and "GB" in (local.language[3:], local.territory)
+            else _ENGLISH
+        )
     return _from_cldr(local)
 
 

@@ -127,7 +127,9 @@ class Words:
         return Said(source, SOURCE_LANGUAGE, source, is_missing=True)
 
 
-def load_words(language: str, po_text: str | None = None, ledger: Mapping[str, Any] = signoff.NOBODY, file: str = "owner.po") -> Words:
+def load_words(
+    language: str, po_text: str | None = None, ledger: Mapping[str, Any] = signoff.NOBODY, file: str = "owner.po"
+) -> Words:
     """Make the words of a language.
 
     Args:

@@ -28,7 +28,14 @@ _TERM = re.compile(r"term: (?P<term>[^=]+?) = (?P<forms>.+)")
 # House rule: longest translation in shares of the English, with room for very short words.
 LONGEST = 1.6
 _SHORT = 24
-_STEADY = ("Project-Id-Version", "Language", "MIME-Version", "Content-Type", "Content-Transfer-Encoding", "Plural-Forms")
+_STEADY = (
+    "Project-Id-Version",
+    "Language",
+    "MIME-Version",
+    "Content-Type",
+    "Content-Transfer-Encoding",
+    "Plural-Forms",
+)
 # Invisible but needed: no-break space, Thai break, joiners of Persian and Indic scripts, word joiner.
 _ALLOWED_HIDDEN = "\u00a0\u200b\u200c\u200d\u2060"
 
@@ -66,15 +73,31 @@ def glossary(catalogue: Catalogue) -> Glossary:
 def _entry(entry: Entry, language: str, forms: int | None, terms: Glossary) -> Iterator[Problem]:
     yield from _digits(entry, entry.source)
     if "fuzzy" in entry.flags:
-        yield _problem("translation-fuzzy", entry, "the message is marked fuzzy", "nobody can tell whether it is meant to be printed",
-                       "translate it anew and take the mark out; approval is recorded in the ledger")
+        yield _problem(
+            "translation-fuzzy",
+            entry,
+            "the message is marked fuzzy",
+            "nobody can tell whether it is meant to be printed",
+            "translate it anew and take the mark out; approval is recorded in the ledger",
+        )
     wanted = 1 if entry.plural is None else forms
     if wanted is not None and len(entry.translations) != wanted:
-        yield _problem("plural-forms-differ", entry, f"the message has {len(entry.translations)} forms, the language {wanted}",
-                       "for some counts there would be no sentence", f"write msgstr[0] to msgstr[{wanted - 1}]" if wanted > 1 else "write one msgstr")
+        yield _problem(
+            "plural-forms-differ",
+            entry,
+            f"the message has {len(entry.translations)} forms, the language {wanted}",
+            "for some counts there would be no sentence",
+            f"write msgstr[0] to msgstr[{wanted - 1}]" if wanted > 1 else "write one msgstr",
+        )
     written = [text for text in entry.translations if text.strip()]
     if written and len(written) < len(entry.translations):
-        yield _problem("plural-form-empty", entry, "some forms of the message are empty", "for some counts there would be no sentence", "fill in every form")
+        yield _problem(
+            "plural-form-empty",
+            entry,
+            "some forms of the message are empty",
+            "for some counts there would be no sentence",
+            "fill in every form",
+        )
     for text in written:
         yield from _placeholders(entry, text)
         yield from _digits(entry, text)
@@ -89,35 +112,72 @@ def _placeholders(entry: Entry, text: str) -> Iterator[Problem]:
     if wanted != found:
         lost, extra = sorted((wanted - found).elements()), sorted((found - wanted).elements())
         parts = [f"lacks {_braced(lost)}"] * bool(lost) + [f"has {_braced(extra)} too much"] * bool(extra)
-        yield _problem("placeholder-differs", entry, "the translation " + " and ".join(parts),
-                       "a name, a date or a figure would be missing from the sheet, or stand twice", "use exactly the fields of the English sentence")
+        yield _problem(
+            "placeholder-differs",
+            entry,
+            "the translation " + " and ".join(parts),
+            "a name, a date or a figure would be missing from the sheet, or stand twice",
+            "use exactly the fields of the English sentence",
+        )
     if fields.stray_braces(text):
-        yield _problem("brace-unbalanced", entry, f"braces stand alone: `{fields.stray_braces(text)}`", "the braces would print as they stand",
-                       "write each field as in the English sentence, such as {pet}")
+        yield _problem(
+            "brace-unbalanced",
+            entry,
+            f"braces stand alone: `{fields.stray_braces(text)}`",
+            "the braces would print as they stand",
+            "write each field as in the English sentence, such as {pet}",
+        )
 
 
 def _digits(entry: Entry, text: str) -> Iterator[Problem]:
     if found := re.search(r"\d+", text) or re.search("[\u00b2\u00b3\u00b9\u00bc-\u00be\u2150-\u215f]", text):
-        yield _problem("digits-in-catalogue", entry, f"the figure `{found[0]}` stands in the text",
-                       "figures come from the plan, so that they are the same in every language", "say it without a figure, or by a field")
+        yield _problem(
+            "digits-in-catalogue",
+            entry,
+            f"the figure `{found[0]}` stands in the text",
+            "figures come from the plan, so that they are the same in every language",
+            "say it without a figure, or by a field",
+        )
 
 
 def _script(entry: Entry, text: str, language: str) -> Iterator[Problem]:
     if unicodedata.normalize("NFC", text) != text:
-        yield _problem("not-composed", entry, "letters and their accents stand apart", "they may print one beside the other", "save the text in Unicode form NFC")
+        yield _problem(
+            "not-composed",
+            entry,
+            "letters and their accents stand apart",
+            "they may print one beside the other",
+            "save the text in Unicode form NFC",
+        )
     hidden = [c for c in text if unicodedata.category(c) in ("Cc", "Cf") and c not in _ALLOWED_HIDDEN]
     if hidden:
-        yield _problem("hidden-character", entry, f"a hidden character stands here: U+{ord(hidden[0]):04X}",
-                       "it cannot be seen, and can turn text or figures round on paper", "delete it and type the words again")
+        yield _problem(
+            "hidden-character",
+            entry,
+            f"a hidden character stands here: U+{ord(hidden[0]):04X}",
+            "it cannot be seen, and can turn text or figures round on paper",
+            "delete it and type the words again",
+        )
     bare = re.sub(r"\{[^}]*\}", " ", text)
     expected = scripts(language)
     of = [_script_of(letter) for letter in bare if unicodedata.category(letter) in ("Ll", "Lu", "Lt", "Lo")]
     if of and sum(name in expected for name in of) < 0.95 * len(of):
-        yield _problem("script-differs", entry, "most letters are not of this language's script", "the owner could not read it", "write the translation in the script of the language")
+        yield _problem(
+            "script-differs",
+            entry,
+            "most letters are not of this language's script",
+            "the owner could not read it",
+            "write the translation in the script of the language",
+        )
     for word in re.findall(r"[^\W\d_]+", bare):
         if len({_script_of(letter) for letter in word} & {"LATIN", "CYRILLIC", "GREEK"}) > 1:
-            yield _problem("script-mixed", entry, f"`{word}` mixes letters of two scripts that look alike",
-                           "search, speech and other fonts would break the word", "type the word again with one keyboard")
+            yield _problem(
+                "script-mixed",
+                entry,
+                f"`{word}` mixes letters of two scripts that look alike",
+                "search, speech and other fonts would break the word",
+                "type the word again with one keyboard",
+            )
 
 
 def _sense(entry: Entry, text: str, language: str) -> Iterator[Problem]:
@@ -126,11 +186,22 @@ def _sense(entry: Entry, text: str, language: str) -> Iterator[Problem]:
         return
     source = entry.plural or entry.source
     if bool(english.negation.search(source)) != bool(here.negation.search(text)):
-        yield _problem("negation-differs", entry, "one of the two sentences says `not`, the other does not",
-                       "the owner would do the very thing that harms", "translate the sentence as it stands, negation included")
+        yield _problem(
+            "negation-differs",
+            entry,
+            "one of the two sentences says `not`, the other does not",
+            "the owner would do the very thing that harms",
+            "translate the sentence as it stands, negation included",
+        )
     for side, ours, theirs in (("left", english.left, here.left), ("right", english.right, here.right)):
         if len(ours.findall(source)) != len(theirs.findall(text)):
-            yield _problem("side-differs", entry, f"`{side}` is not said as often as in English", "the owner would look at the wrong leg", "name the same side")
+            yield _problem(
+                "side-differs",
+                entry,
+                f"`{side}` is not said as often as in English",
+                "the owner would look at the wrong leg",
+                "name the same side",
+            )
 
 
 def _terms(entry: Entry, text: str, terms: Glossary) -> Iterator[Problem]:
@@ -139,8 +210,13 @@ def _terms(entry: Entry, text: str, terms: Glossary) -> Iterator[Problem]:
         if re.search(rf"\b{re.escape(term)}\b", source, re.IGNORECASE) and not any(
             re.search(rf"(?<!\w){re.escape(form)}(?!\w)", text, re.IGNORECASE) for form in forms
         ):
-            yield _problem("term-differs", entry, f"`{term}` is not said by an approved word", "an owner who meets two words looks for two things",
-                           "use " + " or ".join(f"`{form}`" for form in forms) + ", or add the form to the glossary")
+            yield _problem(
+                "term-differs",
+                entry,
+                f"`{term}` is not said by an approved word",
+                "an owner who meets two words looks for two things",
+                "use " + " or ".join(f"`{form}`" for form in forms) + ", or add the form to the glossary",
+            )
 
 
 def _length(entry: Entry, text: str) -> Iterator[Problem]:
@@ -148,8 +224,14 @@ def _length(entry: Entry, text: str) -> Iterator[Problem]:
     length, source = (len(re.sub(r"\{[^}]*\}", "x" * 8, words)) for words in (text, entry.plural or entry.source))
     most = int(LONGEST * max(source, _SHORT))
     if length > most:
-        yield _problem("translation-long", entry, f"the translation has {length} letters, the English {source}",
-                       "it may push the sheet onto a second side", f"say it in at most {most} letters", "warning")
+        yield _problem(
+            "translation-long",
+            entry,
+            f"the translation has {length} letters, the English {source}",
+            "it may push the sheet onto a second side",
+            f"say it in at most {most} letters",
+            "warning",
+        )
 
 
 def _header(catalogue: Catalogue, language: str) -> Iterator[Problem]:
@@ -160,25 +242,59 @@ def _header(catalogue: Catalogue, language: str) -> Iterator[Problem]:
 
     for key in _STEADY:
         if not header.get(key):
-            yield problem("header-missing", f"the catalogue's header has no `{key}`", "the catalogue cannot be read the same way everywhere", f"add a line `{key}: …`")
+            yield problem(
+                "header-missing",
+                f"the catalogue's header has no `{key}`",
+                "the catalogue cannot be read the same way everywhere",
+                f"add a line `{key}: …`",
+            )
     if header.get("Language", language) != language:
-        yield problem("header-language", f"the header says `{header['Language']}`, the folder `{language}`", "owners would get a sheet in another language", f"write `Language: {language}`")
+        yield problem(
+            "header-language",
+            f"the header says `{header['Language']}`, the folder `{language}`",
+            "owners would get a sheet in another language",
+            f"write `Language: {language}`",
+        )
     if "charset=utf-8" not in header.get("Content-Type", "charset=utf-8").lower().replace(" ", ""):
-        yield problem("header-charset", "the header does not say charset=UTF-8", "accents would print as other signs", "write `Content-Type: text/plain; charset=UTF-8`")
+        yield problem(
+            "header-charset",
+            "the header does not say charset=UTF-8",
+            "accents would print as other signs",
+            "write `Content-Type: text/plain; charset=UTF-8`",
+        )
     if "POT-Creation-Date" in header:
-        yield problem("header-date", "the header has a date of making", "it changes with every run and hides what did change", "delete the line `POT-Creation-Date`")
+        yield problem(
+            "header-date",
+            "the header has a date of making",
+            "it changes with every run and hides what did change",
+            "delete the line `POT-Creation-Date`",
+        )
     rule = plural_rule(header.get("Plural-Forms", ""))
     if rule is None:
         if header.get("Plural-Forms"):
-            yield problem("plural-rule", "the line `Plural-Forms` cannot be read", "counts would be said wrongly", "write it as `nplurals=2; plural=(n != 1);`")
+            yield problem(
+                "plural-rule",
+                "the line `Plural-Forms` cannot be read",
+                "counts would be said wrongly",
+                "write it as `nplurals=2; plural=(n != 1);`",
+            )
         return
     forms, form = rule
     used = {form(n) for n in range(1001)}
     if used != set(range(forms)):
-        yield problem("plural-rule", f"the plural rule gives forms {sorted(used)}, but {forms} are announced", "for some counts there would be no sentence",
-                      "make `nplurals` and `plural` agree")
+        yield problem(
+            "plural-rule",
+            f"the plural rule gives forms {sorted(used)}, but {forms} are announced",
+            "for some counts there would be no sentence",
+            "make `nplurals` and `plural` agree",
+        )
     elif clash := _plural_clash(language, rule):
-        yield problem("plural-rule", clash, "a count would be said in the form of another", "state a rule that tells the same numbers apart as the language does")
+        yield problem(
+            "plural-rule",
+            clash,
+            "a count would be said in the form of another",
+            "state a rule that tells the same numbers apart as the language does",
+        )
 
 
 def _plural_clash(language: str, rule: tuple[int, object]) -> str | None:
@@ -202,12 +318,24 @@ def _plural_clash(language: str, rule: tuple[int, object]) -> str | None:
 
 def _leftovers(catalogue: Catalogue) -> Iterator[Problem]:
     for span in catalogue.obsolete:
-        yield Problem("message-obsolete", span, "an obsolete message stands here", "a dead sentence can come back to life with other words around it", "delete the lines that start with #~")
+        yield Problem(
+            "message-obsolete",
+            span,
+            "an obsolete message stands here",
+            "a dead sentence can come back to life with other words around it",
+            "delete the lines that start with #~",
+        )
     seen: dict[tuple[str | None, str], Entry] = {}
     for entry in catalogue.entries:
         if entry.key in seen:
-            yield Problem("message-twice", entry.span, f"`{entry.source}` stands twice", "which of the two is printed could not be told", "keep one of the two",
-                          also=((seen[entry.key].span, "the first one is here"),))
+            yield Problem(
+                "message-twice",
+                entry.span,
+                f"`{entry.source}` stands twice",
+                "which of the two is printed could not be told",
+                "keep one of the two",
+                also=((seen[entry.key].span, "the first one is here"),),
+            )
         seen.setdefault(entry.key, entry)
 
 
@@ -218,13 +346,33 @@ def _coverage(catalogue: Catalogue, messages: Sequence[Message]) -> Iterator[Pro
         entry = held.get(key)
         if entry is None or not entry.is_translated:
             place = entry.span if entry is not None else catalogue.header_span
-            yield Problem("translation-missing", place, f"`{message.source}` has no translation", "the owner reads this line in English", "translate it, all forms of it",
-                          "warning", tuple((span, "it is said here") for span in message.places[:1]))
+            yield Problem(
+                "translation-missing",
+                place,
+                f"`{message.source}` has no translation",
+                "the owner reads this line in English",
+                "translate it, all forms of it",
+                "warning",
+                tuple((span, "it is said here") for span in message.places[:1]),
+            )
         elif entry.plural != message.plural:
-            yield Problem("plural-differs", entry.span, "the plural of the English sentence has changed", "the owner reads this line in English", "extract the messages again")
+            yield Problem(
+                "plural-differs",
+                entry.span,
+                "the plural of the English sentence has changed",
+                "the owner reads this line in English",
+                "extract the messages again",
+            )
     for key, entry in held.items():
         if key not in wanted:
-            yield _problem("message-unused", entry, f"nothing says `{entry.source}` any more", "a dead sentence is work for every reader of the catalogue", "delete the message", "warning")
+            yield _problem(
+                "message-unused",
+                entry,
+                f"nothing says `{entry.source}` any more",
+                "a dead sentence is work for every reader of the catalogue",
+                "delete the message",
+                "warning",
+            )
 
 
 def _signatures(catalogue: Catalogue, language: str, ledger: signoff.Ledger) -> Iterator[Problem]:
@@ -233,12 +381,25 @@ def _signatures(catalogue: Catalogue, language: str, ledger: signoff.Ledger) -> 
     known = Counter(signoff.digest(language, entry) for entry in catalogue.entries)
     for key in ledger:
         if key not in known:
-            yield Problem("signature-stale", catalogue.header_span, f"the signature under `{key[:12]}` belongs to words that have changed since",
-                          "it approves nothing now; the message prints as a draft", "have the changed message signed again and take the old row out", "warning")
+            yield Problem(
+                "signature-stale",
+                catalogue.header_span,
+                f"the signature under `{key[:12]}` belongs to words that have changed since",
+                "it approves nothing now; the message prints as a draft",
+                "have the changed message signed again and take the old row out",
+                "warning",
+            )
 
 
 def _problem(name: str, entry: Entry, what: str, why: str, fix: str, severity: str = "error") -> Problem:
-    return Problem(name, Span(entry.span.file, entry.span.line, 1, 5), what, why, fix, "warning" if severity == "warning" else "error")
+    return Problem(
+        name,
+        Span(entry.span.file, entry.span.line, 1, 5),
+        what,
+        why,
+        fix,
+        "warning" if severity == "warning" else "error",
+    )
 
 
 def _script_of(letter: str) -> str:

@@ -84,7 +84,13 @@ def from_phrases(text: str, file: str, mapping: str = "PHRASES") -> tuple[Messag
         ValueError: the module holds no such mapping, or a value that is not plain text.
     """
     for node in ast.parse(text).body:
-        target = node.target if isinstance(node, ast.AnnAssign) else node.targets[0] if isinstance(node, ast.Assign) else None
+        target = (
+            node.target
+            if isinstance(node, ast.AnnAssign)
+            else node.targets[0]
+            if isinstance(node, ast.Assign)
+            else None
+        )
         if isinstance(target, ast.Name) and target.id == mapping and isinstance(node, ast.Assign | ast.AnnAssign):
             table = next((part for part in ast.walk(node) if isinstance(part, ast.Dict)), None)
             if table is not None:
@@ -107,7 +113,9 @@ def from_template(text: str, file: str) -> tuple[Message, ...]:
         is_plural = call[1] == "plural"
         if is_plural and second is None:
             raise ValueError(f"{place}: plural() takes two sentences and a count")
-        messages.append(Message(first, (place,), context=None if is_plural else second, plural=second if is_plural else None))
+        messages.append(
+            Message(first, (place,), context=None if is_plural else second, plural=second if is_plural else None)
+        )
     return merged(messages)
 
 

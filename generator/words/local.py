@@ -137,7 +137,11 @@ def _cycle(language: str, territory: str) -> Cycle:
     names = [cldr_name(language, territory), *(f"{tongue}_{territory}" for tongue in spoken)]
     names.append(str(get_global("likely_subtags").get(f"und_{territory}", "")))
     # Where no territory is known (zone UTC), the language itself decides.
-    name = names[0] if territory == "001" else next((n for n in names if n.endswith(f"_{territory}") and exists(n)), names[0])
+    name = (
+        names[0]
+        if territory == "001"
+        else next((n for n in names if n.endswith(f"_{territory}") and exists(n)), names[0])
+    )
     pattern = str(fact(name, "time_formats", "short").pattern)
     return 12 if re.search("[hK]", re.sub("'[^']*'", "", pattern)) else 24
 

@@ -81,7 +81,12 @@ def duration(number: int, unit: Unit, local: Local) -> str:
 
 # From memory for Haitian Creole (see `words/calendars.py`); `èdtan` is an hour as a length of time.
 _OWN_UNITS: dict[str, dict[str, tuple[str, str]]] = {
-    "en": {"minute": ("minute", "minutes"), "hour": ("hour", "hours"), "day": ("day", "days"), "week": ("week", "weeks")},
+    "en": {
+        "minute": ("minute", "minutes"),
+        "hour": ("hour", "hours"),
+        "day": ("day", "days"),
+        "week": ("week", "weeks"),
+    },
     "ht": {"minute": ("minit", "minit"), "hour": ("èdtan", "èdtan"), "day": ("jou", "jou"), "week": ("semèn", "semèn")},
 }
 

@@ -23,7 +23,9 @@ _IN_CM: Mapping[str, Fraction] = MappingProxyType({
     "mm": Fraction(1, 10), "cm": Fraction(1), "m": Fraction(100),
     "in": Fraction("2.54"), "ft": Fraction("30.48"), "yd": Fraction("91.44"),
 })  # fmt: skip
-_IN_KG: Mapping[str, Fraction] = MappingProxyType({"g": Fraction(1, 1000), "kg": Fraction(1), "lb": Fraction("0.45359237")})
+_IN_KG: Mapping[str, Fraction] = MappingProxyType(
+    {"g": Fraction(1, 1000), "kg": Fraction(1), "lb": Fraction("0.45359237")}
+)
 _US_OF: Mapping[str, str] = MappingProxyType({"mm": "in", "cm": "in", "m": "ft", "g": "lb", "kg": "lb"})
 _ON_PAPER: Mapping[str, str] = MappingProxyType({"mm[Hg]": "mmHg", "cm2": "cm²", "mo": "months"})
 _CLDR_UNITS: Mapping[str, str] = MappingProxyType({
@@ -62,7 +64,9 @@ def measure(value: Fraction | int, unit: str, local: Local, places: int = 1) -> 
     return re.sub(f"{re.escape(number)}[ \u202f\u00a0]?", number + _NO_BREAK, text)
 
 
-def length(cm: Fraction | int, system: System, local: Local, unit: str = "cm", places: int = 1, down: bool = False) -> str:
+def length(
+    cm: Fraction | int, system: System, local: Local, unit: str = "cm", places: int = 1, down: bool = False
+) -> str:
     """A length given in cm, in the clinic's units: `14 cm`, `5.5 in`, or `14 cm (5.5 in)`.
 
     Args:

@@ -89,17 +89,30 @@ def read(text: str, file: str) -> Catalogue:
             continue
         found = _LINE.match(line)
         if found is None or not (found[1] or draft.last):
-            problems.append(Problem("catalogue-unreadable", Span(file, number, 1, max(1, len(line))), "this line is no part of a message",
-                                    "the message around it would be printed in English, or wrongly",
-                                    'write `msgid "…"` or `msgstr "…"`, quotes closed, or start the line with #'))
+            problems.append(
+                Problem(
+                    "catalogue-unreadable",
+                    Span(file, number, 1, max(1, len(line))),
+                    "this line is no part of a message",
+                    "the message around it would be printed in English, or wrongly",
+                    'write `msgid "…"` or `msgstr "…"`, quotes closed, or start the line with #',
+                )
+            )
             continue
         keyword = (found[1] + (f"[{found[2]}]" if found[2] else "")) if found[1] else draft.last
         if found[1] in ("msgid", "msgctxt") and "msgid" in draft.parts:
             done.append(draft)
             draft = _Draft()
         if found[1] and keyword in draft.parts:
-            problems.append(Problem("catalogue-unreadable", Span(file, number), f"`{keyword}` stands twice in one message",
-                                    "which of the two is meant cannot be told", "delete one, or put an empty line between two messages"))
+            problems.append(
+                Problem(
+                    "catalogue-unreadable",
+                    Span(file, number),
+                    f"`{keyword}` stands twice in one message",
+                    "which of the two is meant cannot be told",
+                    "delete one, or put an empty line between two messages",
+                )
+            )
         draft.line = draft.line or (number if found[1] == "msgid" else 0)
         draft.last = keyword
         draft.parts[keyword] = draft.parts.get(keyword, "") + _unescaped(found[3])
@@ -136,11 +149,20 @@ def _catalogue(file: str, drafts: Sequence[_Draft], obsolete: list[Span], proble
     entries: list[Entry] = []
     for draft in drafts:
         if "msgid" not in draft.parts:
-            problems.append(Problem("catalogue-unreadable", Span(file, max(1, draft.line)), "a message has no `msgid`",
-                                    "nothing says which English sentence it translates", "add the `msgid` line, or delete the message"))
+            problems.append(
+                Problem(
+                    "catalogue-unreadable",
+                    Span(file, max(1, draft.line)),
+                    "a message has no `msgid`",
+                    "nothing says which English sentence it translates",
+                    "add the `msgid` line, or delete the message",
+                )
+            )
             continue
         source, span = draft.parts["msgid"], Span(file, draft.line, 1, 5)
-        forms = [draft.parts[key] for key in sorted((k for k in draft.parts if k.startswith("msgstr")), key=_form_number)]
+        forms = [
+            draft.parts[key] for key in sorted((k for k in draft.parts if k.startswith("msgstr")), key=_form_number)
+        ]
         if source == "" and "msgctxt" not in draft.parts:
             header_span, opening = span, draft.comment("")
             for row in "".join(forms).split("\n"):
@@ -149,8 +171,19 @@ def _catalogue(file: str, drafts: Sequence[_Draft], obsolete: list[Span], proble
                     header[key.strip()] = value.strip()
             continue
         flags = tuple(flag.strip() for row in draft.comment(",") for flag in row.split(",") if flag.strip())
-        entries.append(Entry(source, tuple(forms), span, draft.parts.get("msgctxt"), draft.parts.get("msgid_plural"),
-                             draft.comment(":"), draft.comment("."), flags, draft.comment("")))
+        entries.append(
+            Entry(
+                source,
+                tuple(forms),
+                span,
+                draft.parts.get("msgctxt"),
+                draft.parts.get("msgid_plural"),
+                draft.comment(":"),
+                draft.comment("."),
+                flags,
+                draft.comment(""),
+            )
+        )
     return Catalogue(file, header, header_span, opening, tuple(entries), tuple(obsolete), tuple(problems))
 
 

@@ -76,7 +76,9 @@ def read_ledger(text: str, file: str, today: date | None = None) -> tuple[Ledger
     if not isinstance(rows, dict):
         return NOBODY, (_unsound(file, "the ledger is not a table of digests", 1, 1),)
     lines = text.split("\n")
-    return sound(rows, file, today, lambda key: next((number for number, words in enumerate(lines, 1) if key in words), 1))
+    return sound(
+        rows, file, today, lambda key: next((number for number, words in enumerate(lines, 1) if key in words), 1)
+    )
 
 
 def sound(
@@ -96,8 +98,15 @@ def sound(
 
 def write_ledger(ledger: Ledger) -> str:
     """The text of a ledger, sorted, so that one signature changes one place."""
-    rows = {key: {"translator": s.translator, "reviser": s.reviser, "qualification": s.qualification, "date": s.day.isoformat()}
-            for key, s in sorted(ledger.items())}
+    rows = {
+        key: {
+            "translator": s.translator,
+            "reviser": s.reviser,
+            "qualification": s.qualification,
+            "date": s.day.isoformat(),
+        }
+        for key, s in sorted(ledger.items())
+    }
     return json.dumps(rows, ensure_ascii=False, indent=2) + "\n"
 
 
@@ -120,9 +129,13 @@ def _fault(key: str, row: Any, today: date | None) -> str | None:
 
 
 def _unsound(file: str, what: str, line: int, column: int) -> Problem:
-    return Problem("signature-unsound", Span(file, line, column), what,
-                   "words that nobody has approved would be printed as approved",
-                   "take the row out and sign the message again, with two people named and a date such as 2027-03-14")
+    return Problem(
+        "signature-unsound",
+        Span(file, line, column),
+        what,
+        "words that nobody has approved would be printed as approved",
+        "take the row out and sign the message again, with two people named and a date such as 2027-03-14",
+    )
 
 
 def _person(name: str) -> str:

@@ -11,7 +11,9 @@ from generator.words.catalogue import Words, load_words, plural_rule
 from generator.words.signoff import NOBODY, Signature, digest, sign
 
 HEAD = 'msgid ""\nmsgstr ""\n"Language: {0}\\n"\n"Plural-Forms: {1}\\n"\n'
-SPANISH = HEAD.format("es", "nplurals=2; plural=(n != 1);") + '''
+SPANISH = (
+    HEAD.format("es", "nplurals=2; plural=(n != 1);")
+    + """
 msgid "Never"
 msgstr "Nunca"
 
@@ -33,7 +35,8 @@ msgid "{n} walk"
 msgid_plural "{n} walks"
 msgstr[0] "{n} paseo"
 msgstr[1] "{n} paseos"
-'''
+"""
+)
 SIGNATURE = Signature("A. One", "B. Two", "sworn translator", date(2027, 3, 1))
 
 
@@ -44,7 +47,13 @@ def spanish() -> Words:
 def test_english_is_the_source_and_needs_no_catalogue() -> None:
     for language in ("en", "en-GB"):
         said = load_words(language, "this is no catalogue").say("Never")
-        assert (said.text, said.language, said.is_draft, said.is_missing, said.is_signed) == ("Never", language, False, False, True)
+        assert (said.text, said.language, said.is_draft, said.is_missing, said.is_signed) == (
+            "Never",
+            language,
+            False,
+            False,
+            True,
+        )
 
 
 def test_a_translation_nobody_signed_is_a_draft() -> None:
@@ -99,8 +108,16 @@ def test_a_message_of_fields_alone_needs_no_translator() -> None:
         ("es", "nplurals=2; plural=(n != 1);", "1 0 1 1 1 1 1 1 1"),
         ("fr", "nplurals=2; plural=(n > 1);", "0 0 1 1 1 1 1 1 1"),
         ("vi", "nplurals=1; plural=0;", "0 0 0 0 0 0 0 0 0"),
-        ("pl", "nplurals=3; plural=(n==1 ? 0 : n%10>=2 && n%10<=4 && (n%100<12 || n%100>14) ? 1 : 2);", "2 0 1 1 2 2 2 2 1"),
-        ("ar", "nplurals=6; plural=(n==0 ? 0 : n==1 ? 1 : n==2 ? 2 : n%100>=3 && n%100<=10 ? 3 : n%100>=11 ? 4 : 5);", "0 1 2 3 3 4 4 5 5"),
+        (
+            "pl",
+            "nplurals=3; plural=(n==1 ? 0 : n%10>=2 && n%10<=4 && (n%100<12 || n%100>14) ? 1 : 2);",
+            "2 0 1 1 2 2 2 2 1",
+        ),
+        (
+            "ar",
+            "nplurals=6; plural=(n==0 ? 0 : n==1 ? 1 : n==2 ? 2 : n%100>=3 && n%100<=10 ? 3 : n%100>=11 ? 4 : 5);",
+            "0 1 2 3 3 4 4 5 5",
+        ),
     ],
 )
 def test_plurals_are_chosen_by_number(language: str, header: str, by_count: str) -> None:
@@ -127,7 +144,10 @@ def test_a_plural_that_cannot_be_said_falls_back_in_the_english_form() -> None:
     assert no_rule.plural("{n} walk", "{n} walks", 2).is_missing
 
 
-@pytest.mark.parametrize("header", ["", "nplurals=2", "nplurals=2; plural=(n != 1", "nplurals=2; plural=__import__('os')", "nplurals=x; plural=0;"])
+@pytest.mark.parametrize(
+    "header",
+    ["", "nplurals=2", "nplurals=2; plural=(n != 1", "nplurals=2; plural=__import__('os')", "nplurals=x; plural=0;"],
+)
 def test_a_plural_rule_is_arithmetic_or_nothing(header: str) -> None:
     assert plural_rule(header) is None
 
@@ -159,7 +179,9 @@ def test_rows_of_a_ledger_as_they_stand_sign_only_if_they_are_sound() -> None:
 
 
 def test_a_clinics_own_words_stand_over_the_shipped_ones() -> None:
-    own = load_words("es", HEAD.format("es", "nplurals=2; plural=(n != 1);") + '\nmsgid "Our own line."\nmsgstr "Nuestra frase."\n')
+    own = load_words(
+        "es", HEAD.format("es", "nplurals=2; plural=(n != 1);") + '\nmsgid "Our own line."\nmsgstr "Nuestra frase."\n'
+    )
     both = own.over(spanish())
     assert both.say("Our own line.").text == "Nuestra frase."
     assert both.say("Never").text == "Nunca"

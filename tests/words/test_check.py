@@ -76,7 +76,12 @@ def test_a_good_catalogue_has_no_problem() -> None:
         ('msgid "Do not let {pet} jump."', 'msgid "Never let {pet} jump."', "translation-missing", 4),
         ('msgid "Do not let {pet} jump."', 'msgid "Never let {pet} jump."', "message-unused", 13),
         ('msgid "{n} walk"', '#~ msgid "Gone"\n#~ msgstr "Ido"\n\nmsgid "{n} walk"', "message-obsolete", 22),
-        ('msgid "{n} walk"', 'msgid "Do not let {pet} jump."\nmsgstr "No deje que {pet} salte."\n\nmsgid "{n} walk"', "message-twice", 22),
+        (
+            'msgid "{n} walk"',
+            'msgid "Do not let {pet} jump."\nmsgstr "No deje que {pet} salte."\n\nmsgid "{n} walk"',
+            "message-twice",
+            22,
+        ),
         ('msgid "Do not let', '#, fuzzy\nmsgid "Do not let', "translation-fuzzy", 14),
         # plurals
         ('msgstr[1] "{n} paseos"\n', "", "plural-forms-differ", 22),
@@ -90,7 +95,12 @@ def test_a_good_catalogue_has_no_problem() -> None:
         (r'"Plural-Forms: nplurals=2; plural=(n != 1);\n"' + "\n", "", "header-missing", 4),
         (r'"Language: es\n"', r'"Language: pt\n"', "header-language", 4),
         ("UTF-8", "ISO-8859-1", "header-charset", 4),
-        (r'"MIME-Version: 1.0\n"', r'"MIME-Version: 1.0\n"' + '\n"' + r'POT-Creation-Date: 2027-01-01 00:00+0000\n"', "header-date", 4),
+        (
+            r'"MIME-Version: 1.0\n"',
+            r'"MIME-Version: 1.0\n"' + '\n"' + r'POT-Creation-Date: 2027-01-01 00:00+0000\n"',
+            "header-date",
+            4,
+        ),
         # script
         ("No deje", "No d\u0435j\u0435", "script-mixed", 13),  # Cyrillic ie for Latin e
         ("fría", "fri\u0301a", "not-composed", 19),
@@ -117,7 +127,9 @@ def test_a_fault_stops_only_what_is_dangerous() -> None:
 
 
 def test_every_problem_says_why_and_what_to_write() -> None:
-    spoilt = GOOD.replace("{pet} salte", "salte 4").replace("izquierda", "derecha").replace("Language: es", "Language: pt")
+    spoilt = (
+        GOOD.replace("{pet} salte", "salte 4").replace("izquierda", "derecha").replace("Language: es", "Language: pt")
+    )
     for problem in check_catalogue(po.read(spoilt, "es.po"), "es", MESSAGES):
         assert problem.what
         assert problem.why
@@ -138,7 +150,11 @@ def test_a_signature_for_words_that_changed_is_told() -> None:
     [
         ("he", "nplurals=2; plural=(n != 1);", False),
         ("he", "nplurals=3; plural=(n==1 ? 0 : n==2 ? 1 : 2);", True),
-        ("ar", "nplurals=6; plural=(n==0 ? 0 : n==1 ? 1 : n==2 ? 2 : n%100>=3 && n%100<=10 ? 3 : n%100>=11 ? 4 : 5);", True),
+        (
+            "ar",
+            "nplurals=6; plural=(n==0 ? 0 : n==1 ? 1 : n==2 ? 2 : n%100>=3 && n%100<=10 ? 3 : n%100>=11 ? 4 : 5);",
+            True,
+        ),
         ("ru", "nplurals=2; plural=(n != 1);", False),
         ("vi", "nplurals=1; plural=0;", True),
         ("vi", "nplurals=2; plural=(n != 1);", False),
@@ -147,7 +163,11 @@ def test_a_signature_for_words_that_changed_is_told() -> None:
     ],
 )
 def test_a_plural_rule_must_tell_apart_what_the_language_does(language: str, header: str, is_good: bool) -> None:
-    head = GOOD[: GOOD.index('msgid "Do not')].replace("Language: es", f"Language: {language}").replace("nplurals=2; plural=(n != 1);", header)
+    head = (
+        GOOD[: GOOD.index('msgid "Do not')]
+        .replace("Language: es", f"Language: {language}")
+        .replace("nplurals=2; plural=(n != 1);", header)
+    )
     found = [p.name for p in check_catalogue(po.read(head, ""), language)]
     assert found == ([] if is_good else ["plural-rule"])
 

@@ -25,7 +25,10 @@ def test_haitian_creole_calls_no_language_by_its_french_name() -> None:
         assert language_name(tag, Local("ht", "US")) != language_name(tag, Local("fr", "US"))
 
 
-@pytest.mark.parametrize(("tag", "name"), [("es", "Español"), ("vi", "Tiếng Việt"), ("ar", "العربية"), ("ht", "Kreyòl ayisyen"), ("en", "English")])
+@pytest.mark.parametrize(
+    ("tag", "name"),
+    [("es", "Español"), ("vi", "Tiếng Việt"), ("ar", "العربية"), ("ht", "Kreyòl ayisyen"), ("en", "English")],
+)
 def test_a_language_names_itself(tag: str, name: str) -> None:
     assert own_name(tag) == name
 

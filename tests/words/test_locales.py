@@ -33,7 +33,11 @@ def messages() -> tuple[extract.Message, ...]:
     return extract.merged(
         [
             *extract.from_phrases(phrases.read_text(encoding="utf-8"), "generator/compose/phrases.py"),
-            *(m for t in templates for m in extract.from_template(t.read_text(encoding="utf-8"), f"templates/{t.name}")),
+            *(
+                m
+                for t in templates
+                for m in extract.from_template(t.read_text(encoding="utf-8"), f"templates/{t.name}")
+            ),
             *extract.from_book(trees),
         ]
     )

@@ -41,7 +41,10 @@ CLDR = [
     ("uk", "UA", "неділя, 7 листопада 2027 р.", "18:00"),
 ]
 # The other languages an owner's sheet is made for, besides those of the table.
-ALL = [*((language, territory) for language, territory, _, _ in CLDR), *((tongue, "US") for tongue in ("ht", "fa", "ur", "he", "pa", "th"))]
+ALL = [
+    *((language, territory) for language, territory, _, _ in CLDR),
+    *((tongue, "US") for tongue in ("ht", "fa", "ur", "he", "pa", "th")),
+]
 
 
 @pytest.mark.parametrize("order", [1, -1], ids=["in order", "in reverse"])
@@ -118,7 +121,12 @@ def test_no_date_is_in_bare_figures_and_every_day_says_its_weekday(language: str
 @pytest.mark.parametrize(("language", "territory"), ALL)
 def test_noon_and_midnight_cannot_be_taken_for_each_other(language: str, territory: str) -> None:
     local = Local(language, territory)
-    shown = [clock(time(12), local), clock(time(0), local), clock(time(12), local, "from"), clock(time(0), local, "from")]
+    shown = [
+        clock(time(12), local),
+        clock(time(0), local),
+        clock(time(12), local, "from"),
+        clock(time(0), local, "from"),
+    ]
     assert not any(re.search(r"12:00\s*(?:[AaPp]\.?[Mm])", text) for text in shown)
     assert "00:00" not in shown
     assert shown[0] not in (shown[1], shown[3])
@@ -175,7 +183,9 @@ def test_a_clinic_can_overrule_the_hour_cycle() -> None:
 def test_lengths_of_time_agree_with_their_number() -> None:
     # CLDR 47, unit patterns, long. Russian: 1 час, 2 часа, 5 часов, 21 час.
     russian = Local("ru", "RU")
-    assert [duration(n, "hour", russian) for n in (1, 2, 5, 11, 21)] == [f"{n}{NB}{w}" for n, w in ((1, "час"), (2, "часа"), (5, "часов"), (11, "часов"), (21, "час"))]
+    assert [duration(n, "hour", russian) for n in (1, 2, 5, 11, 21)] == [
+        f"{n}{NB}{w}" for n, w in ((1, "час"), (2, "часа"), (5, "часов"), (11, "часов"), (21, "час"))
+    ]
     assert duration(24, "hour", Local("es", "US")) == f"24{NB}horas"
     assert duration(1, "day", Local("en", "US")) == f"1{NB}day"
     assert duration(3, "day", Local("vi", "US")) == f"3{NB}ngày"

@@ -49,7 +49,10 @@ def test_words_cannot_be_shifted_between_the_parts_of_a_message() -> None:
     assert digest("es", Entry("ab", ("c",), Span(""))) != digest("es", Entry("a", ("bc",), Span("")))
 
 
-@pytest.mark.parametrize(("translator", "reviser"), [("A. One", "A. One"), ("A. One", "a  one"), ("José Peña", "jose pena"), ("", "B. Two"), ("A. One", " ")])
+@pytest.mark.parametrize(
+    ("translator", "reviser"),
+    [("A. One", "A. One"), ("A. One", "a  one"), ("José Peña", "jose pena"), ("", "B. Two"), ("A. One", " ")],
+)
 def test_one_person_cannot_sign_twice(translator: str, reviser: str) -> None:
     # ISO 17100:2015: revision is done by a person other than the translator.
     with pytest.raises(ValueError, match=r"two people|must all be named"):
@@ -65,7 +68,13 @@ def test_a_ledger_is_written_and_read_the_same() -> None:
 
 
 def row(**changes: str) -> str:
-    values = {"translator": "A. One", "reviser": "B. Two", "qualification": "sworn translator", "date": "2027-03-01", **changes}
+    values = {
+        "translator": "A. One",
+        "reviser": "B. Two",
+        "qualification": "sworn translator",
+        "date": "2027-03-01",
+        **changes,
+    }
     return json.dumps({digest("es", ENTRY): values}, indent=1)
 
 

@@ -50,7 +50,9 @@ def test_no_run_of_digits_is_longer_than_four_and_none_is_lost(number: str) -> N
         assert number.endswith(digits.lstrip("0"))
 
 
-@pytest.mark.parametrize("number", ["802-555-0142", "911", "+911", "+0 802 555 0142", "+1234567890123456", "", "call us"])
+@pytest.mark.parametrize(
+    "number", ["802-555-0142", "911", "+911", "+0 802 555 0142", "+1234567890123456", "", "call us"]
+)
 def test_what_cannot_be_dialled_from_anywhere_is_refused(number: str) -> None:
     with pytest.raises(ValueError, match="international form"):
         telephone(number, CLINIC)

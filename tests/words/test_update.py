@@ -13,9 +13,21 @@ PLACE = (Span("protocols/a.yaml", 7, 3),)
 def test_known_messages_keep_their_words_and_changed_ones_start_anew() -> None:
     base = empty("es", "nplurals=2; plural=(n != 1);", "es.po", ["Opening."])
     first = updated(base, [Message("Keep dry", PLACE), Message("Gone", PLACE)], 2)
-    text = po.write(first).replace('msgid "Keep dry"\nmsgstr ""', '# ours\nmsgid "Keep dry"\nmsgstr "Seco"').replace('msgid "Gone"\nmsgstr ""', 'msgid "Gone"\nmsgstr "Ido"')
+    text = (
+        po.write(first)
+        .replace('msgid "Keep dry"\nmsgstr ""', '# ours\nmsgid "Keep dry"\nmsgstr "Seco"')
+        .replace('msgid "Gone"\nmsgstr ""', 'msgid "Gone"\nmsgstr "Ido"')
+    )
     moved = (Span("protocols/b.yaml", 9),)
-    second = updated(po.read(text, "es.po"), [Message("Keep dry at all times", PLACE), Message("Keep dry", moved, "note"), Message("{n} a", PLACE, plural="{n} b")], 2)
+    second = updated(
+        po.read(text, "es.po"),
+        [
+            Message("Keep dry at all times", PLACE),
+            Message("Keep dry", moved, "note"),
+            Message("{n} a", PLACE, plural="{n} b"),
+        ],
+        2,
+    )
     assert [(e.source, e.translations, e.places, e.notes, e.comments) for e in second.entries] == [
         ("Keep dry at all times", ("",), ("protocols/a.yaml:7",), (), ()),
         ("Keep dry", ("Seco",), ("protocols/b.yaml:9",), ("note",), ("ours",)),
