@@ -2,53 +2,15 @@
 
 Takes  a protocol and its book.
 Gives  `RULES` in the order of their ids, and `problems_of` to run them all; `CLINIC_RULES` and `clinic_problems` for the settings.
-Knows  which files hold rules; to add one, write its file and name it here.
+Knows  that every file here with a `RULE` holds one; to add one, write its file.
 """
 
 from __future__ import annotations
 
+import pkgutil
+from importlib import import_module
+
 from generator.protocol.model import Book, Protocol
-from generator.protocol.rules import (
-    adherent_contact,
-    approver,
-    blend_parts,
-    bone_pushed_back,
-    breathing_check,
-    carpal_flexion,
-    contact_interval,
-    dates_order,
-    ehmer_cases,
-    ehmer_ventral,
-    elastic_unpadded,
-    firmness_words,
-    go_home_needs,
-    heavy_distal,
-    history_rows,
-    humerus_femur,
-    instead_known,
-    joints_named,
-    layer_keys,
-    layer_order,
-    layers_needed,
-    limit_ceilings,
-    limits_order,
-    materials_known,
-    narrow_elastic,
-    pressure_alone,
-    pressure_bandage,
-    removal_needed,
-    signs_known,
-    sling_on_cat,
-    soft_immobilises,
-    sources_given,
-    steps_order,
-    stifle_growing,
-    tape_on_skin,
-    tape_ring,
-    tieover_loops,
-    velpeau_cases,
-    velpeau_growing,
-)
 from generator.protocol.rules.clinic import CLINIC_RULES, clinic_problems
 from generator.protocol.rules.rule import Rule, each
 from generator.protocol.shapes import is_unsound
@@ -56,48 +18,10 @@ from generator.source.problem import Problem, in_order
 
 __all__ = ["CLINIC_RULES", "RULES", "clinic_problems", "problems_of"]
 
-_FILES = (
-    adherent_contact,
-    approver,
-    blend_parts,
-    bone_pushed_back,
-    breathing_check,
-    carpal_flexion,
-    contact_interval,
-    dates_order,
-    ehmer_cases,
-    ehmer_ventral,
-    elastic_unpadded,
-    firmness_words,
-    go_home_needs,
-    heavy_distal,
-    history_rows,
-    humerus_femur,
-    instead_known,
-    joints_named,
-    layer_keys,
-    layer_order,
-    layers_needed,
-    limit_ceilings,
-    limits_order,
-    materials_known,
-    narrow_elastic,
-    pressure_alone,
-    pressure_bandage,
-    removal_needed,
-    signs_known,
-    sling_on_cat,
-    soft_immobilises,
-    sources_given,
-    steps_order,
-    stifle_growing,
-    tape_on_skin,
-    tape_ring,
-    tieover_loops,
-    velpeau_cases,
-    velpeau_growing,
+_MODULES = tuple(import_module(f"{__name__}.{found.name}") for found in pkgutil.iter_modules(__path__))
+RULES: tuple[Rule, ...] = tuple(
+    sorted((module.RULE for module in _MODULES if hasattr(module, "RULE")), key=lambda rule: rule.id)
 )
-RULES: tuple[Rule, ...] = tuple(sorted((file.RULE for file in _FILES), key=lambda rule: rule.id))
 
 
 def problems_of(protocol: Protocol, book: Book) -> tuple[Problem, ...]:

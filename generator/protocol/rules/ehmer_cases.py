@@ -11,45 +11,32 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.protocol.model import Book, Protocol
-from generator.protocol.rules.rule import Rule, where
-from generator.protocol.rules.wording import any_speaks_of, asks_for, refrains
+from generator.protocol.rules.cases import Case, unnamed_cases
+from generator.protocol.rules.rule import Rule
 from generator.source.problem import Problem
 
-# Case as it is to be written, the words it is known by, and whether `use_when` may not name it either.
-CASES: tuple[tuple[str, str, str, bool], ...] = (
-    ("a ventral or caudoventral hip luxation", r"ventral", "the sling drives the hip out again", False),
-    ("a luxation older than seven days", r"\b(old|older|week|weeks|days)\b", "the hip comes out again", False),
-    ("a fracture of the acetabulum", r"acetabul|socket", "the socket cannot hold the head", True),
-    ("hip dysplasia", r"dysplas|shallow", "a shallow socket cannot hold the head", True),
-    (
+CASES = (
+    Case("a ventral or caudoventral hip luxation", r"ventral", "the sling drives the hip out again", may_be_used=True),
+    Case(
+        "a luxation older than seven days",
+        r"\b(old|older|week|weeks|days)\b",
+        "the hip comes out again",
+        may_be_used=True,
+    ),
+    Case("a fracture of the acetabulum", r"acetabul|socket", "the socket cannot hold the head"),
+    Case("hip dysplasia", r"dysplas|shallow", "a shallow socket cannot hold the head"),
+    Case(
         "the other hindlimb cannot bear weight",
         r"\bother (hind|leg|limb)|\bstand\b|opposite|three legs",
         "it would have no leg to stand on",
-        False,
+        may_be_used=True,
     ),
 )
 
 
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
-    if protocol.kind != "sling.ehmer":
-        return
-    for case, pattern, because, contradicts in CASES:
-        if contradicts and any(asks_for(line, pattern) for line in protocol.use_when):
-            yield Problem(
-                "ehmer-case-forbidden",
-                protocol.span("use_when"),
-                f"`use_when` allows an Ehmer sling for {case}",
-                because,
-                "take the case out of `use_when`",
-            )
-        elif not any_speaks_of(refrains(protocol), pattern):
-            yield Problem(
-                "ehmer-case-missing",
-                where(protocol, "do_not_use_when"),
-                f"`do_not_use_when` lacks the case: {case}",
-                f"whoever opens the binder would not be warned: {because}",
-                f"add a line `- {{case: {case}, because: {because}}}`",
-            )
+    if protocol.kind == "sling.ehmer":
+        yield from unnamed_cases(protocol, "ehmer", "an Ehmer sling", CASES)
 
 
 RULE = Rule(

@@ -11,40 +11,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.protocol.model import Book, Protocol
-from generator.protocol.rules.rule import Rule, where
-from generator.protocol.rules.wording import any_speaks_of, asks_for, refrains
+from generator.protocol.rules.cases import Case, unnamed_cases
+from generator.protocol.rules.rule import Rule
 from generator.source.problem import Problem
 
-CASES: tuple[tuple[str, str, str], ...] = (
-    (
+CASES = (
+    Case(
         "a lateral luxation of the shoulder",
         r"\blateral\b|\boutside\b|\boutward",
         "the sling pushes the joint out again",
     ),
-    ("a distal oblique fracture of the humerus", r"\boblique\b|\bhumer(us|al)\b", "the radial nerve is at risk"),
+    Case("a distal oblique fracture of the humerus", r"\boblique\b|\bhumer(us|al)\b", "the radial nerve is at risk"),
 )
 
 
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
-    if protocol.kind != "sling.velpeau":
-        return
-    for case, pattern, because in CASES:
-        if any(asks_for(line, pattern) for line in protocol.use_when):
-            yield Problem(
-                "velpeau-case-forbidden",
-                protocol.span("use_when"),
-                f"`use_when` allows a Velpeau sling for {case}",
-                because,
-                "take the case out of `use_when`",
-            )
-        elif not any_speaks_of(refrains(protocol), pattern):
-            yield Problem(
-                "velpeau-case-missing",
-                where(protocol, "do_not_use_when"),
-                f"`do_not_use_when` lacks the case: {case}",
-                f"whoever opens the binder would not be warned: {because}",
-                f"add a line `- {{case: {case}, because: {because}}}`",
-            )
+    if protocol.kind == "sling.velpeau":
+        yield from unnamed_cases(protocol, "velpeau", "a Velpeau sling", CASES)
 
 
 RULE = Rule(
