@@ -33,6 +33,7 @@ from generator.source.tree import Node
 
 if TYPE_CHECKING:
     from generator.page.document import Document
+    from generator.press import TooLong
     from generator.words import signoff
     from generator.words.catalogue import Words
 
@@ -362,7 +363,7 @@ def sheet(opened: OpenBook, plan: Plan, language: str | None = None, *, clinic_c
     wanted = language or plan.patient.language
     span = Span("--language") if language else plan.patient.spans.get("owner.language", Span("language"))
     words = words_for(opened, wanted, span)
-    if words.language != "en" and not opened.book.clinic.drafts and _has_drafts(words):
+    if words.language != "en" and not opened.book.clinic.drafts and words.has_drafts:
         raise Refusal(
             [
                 Problem(
@@ -376,10 +377,6 @@ def sheet(opened: OpenBook, plan: Plan, language: str | None = None, *, clinic_c
         )
     clinic_words = words_for(opened, opened.book.clinic.languages[0], opened.book.clinic.spans.get("languages", span))
     return owner_sheet(plan, words, clinic_words, templates_of(opened), clinic_copy=clinic_copy)
-
-
-def _has_drafts(words: Words) -> bool:
-    return bool(getattr(words, "has_drafts", True))
 
 
 def card(opened: OpenBook, plan: Plan) -> Document:
@@ -437,7 +434,6 @@ def press(document: Document) -> bytes:
         raise Refusal([_too_long(error, document)]) from None
     except MissingGlyph as error:
         missing = ", ".join(f"U+{ord(letter):04X} {name}" for letter, name in error.missing)
-        extra = getattr(error, "extra", None)
         raise Refusal(
             [
                 Problem(
@@ -445,8 +441,8 @@ def press(document: Document) -> bytes:
                     _where(document, {letter for letter, _ in error.missing}),
                     f"no font here can print {missing} (language {error.language})",
                     "a box or a gap on paper in the place of a letter could be read as anything",
-                    f"install the fonts with `pip install '{extra}'`"
-                    if extra
+                    f"install the fonts with `pip install '{error.extra}'`"
+                    if error.extra
                     else "write the text without this character",
                 )
             ]
@@ -464,8 +460,8 @@ def _where(document: Document, letters: set[str]) -> Span:
     return Span(document.title)
 
 
-def _too_long(error: Exception, document: Document) -> Problem:
-    span = getattr(error, "span", None) or Span(document.title)
+def _too_long(error: TooLong, document: Document) -> Problem:
+    span = error.span or Span(document.title)
     return Problem(
         "sheet-too-long",
         span,

@@ -16,6 +16,7 @@ import click
 
 from generator import flow
 from generator.cli import patient, report
+from generator.protocol.animal import doubts
 from generator.protocol.quantity import Unreadable
 from generator.protocol.shapes import read_moment
 from generator.reckon.plan import Plan
@@ -78,7 +79,7 @@ def moment(typed: str | None) -> datetime:
 
 
 def prepare(typed: dict[str, Any]) -> tuple[flow.OpenBook, Plan]:
-    """Open the book, choose the protocols, read the patient, reckon; show what is wrong elsewhere in the book as warnings."""
+    """Open the book, choose the protocols, read the patient, reckon; show what is doubtful in the patient, or wrong elsewhere in the book, as warnings."""
     if typed["patient_file"] is None and not any(typed[name] for name in typed if name.startswith("p_")):
         raise click.UsageError("No patient: name its file with --patient FILE, or give it as options (see --help).")
     opened = flow.open_book(typed["book"])
@@ -96,11 +97,7 @@ def prepare(typed: dict[str, Any]) -> tuple[flow.OpenBook, Plan]:
     if chosen is None or animal is None:
         raise Refusal(problems)
     plan = flow.make_plan(opened, chosen, animal, now)
+    report.show(doubts(animal))
     for problem in flow.elsewhere(opened, chosen):
         click.echo(f"{problem.span}: warning: elsewhere in the book: {problem.name}: {problem.what}", err=True)
     return opened, plan
-
-
-def show_warnings(opened: flow.OpenBook, chosen_files: frozenset[str]) -> None:
-    """Warnings that stand in the files in use."""
-    report.show([p for p in opened.problems if p.severity == "warning" and p.span.file in chosen_files], opened.line)

@@ -1,12 +1,13 @@
 """Every key of a patient: which animal, which limb, when the bandage went on.
 
 Takes  a located tree, from a file or made of options.
-Gives  `read_patient`: a `Patient`, or None with the problems.
+Gives  `read_patient`: a `Patient`, or None with the problems; `doubts`: warnings on one that was read.
 Knows  the words of a patient file and what two keys may not stand together; nothing of protocols.
 """
 
 from __future__ import annotations
 
+import math
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import fields
@@ -297,3 +298,27 @@ def _plausible(v: Mapping[str, Any], problems: list[Problem]) -> None:
                 "look at `born` and at the date of the bandage",
             )
         )
+
+
+def doubts(patient: m.Patient) -> list[Problem]:
+    """Warnings on figures that are possible one by one and hardly together; the plan is made all the same.
+
+    Flesh weighs about 1 g/cm³ (from memory), so the part under the bandage, a cone cut off, cannot outweigh the animal.
+    """
+    limb = patient.limb
+    if limb.distal_girth is None or limb.proximal_girth is None or limb.covered_length is None:
+        return []
+    one, other = float(limb.distal_girth), float(limb.proximal_girth)
+    volume_cm3 = float(limb.covered_length) * (one * one + one * other + other * other) / (12 * math.pi)
+    if volume_cm3 <= float(patient.weight) * 1000:
+        return []
+    return [
+        Problem(
+            "limb-outweighs-animal",
+            patient.spans.get("patient.weight") or limb.spans["distal_girth"],
+            f"the part under the bandage alone would weigh about {volume_cm3 / 1000:.1f} kg, more than the animal",
+            "the weight or a girth has slipped, and rolls and widths hang on them",
+            "look at the weight, both girths and the covered length, and at their units",
+            severity="warning",
+        )
+    ]

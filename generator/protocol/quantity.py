@@ -99,7 +99,9 @@ def _split(text: str, dimension: str, units: tuple[str, ...], example: str) -> t
             raise Unreadable(
                 "number-without-unit",
                 f"`{text}` has no unit",
-                f"it could mean any of {listed}, and the wrong one would reach the animal",
+                f"it could mean any of {listed}, and the wrong one would reach the animal"
+                if len(units) > 1
+                else f"a bare figure can be misread; this one is a number of {listed}",
                 f"write {shown}",
             )
         raise Unreadable(

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from generator.protocol.animal import read_patient
+from generator.protocol.animal import doubts, read_patient
 from generator.protocol.model import Book, Patient
 from generator.reckon import reckon
 from generator.source.problem import Problem, Refusal
@@ -282,3 +282,26 @@ def test_moments_typed_in_another_zone_are_compared_as_instants() -> None:
     # Began 10:00 in New York is 15:00Z; applied 14:59Z is before it.
     data = {**without(changed(maple(), ("applied",), "2027-03-13T14:59Z"), ("first",)), "began": "2027-03-13T10:00"}
     assert refused(data) == ["began-after-applied"]
+
+
+@pytest.mark.parametrize(
+    ("weight", "doubted"),
+    # A cylinder of girth 4π cm is 4 cm across: 4π cm² x 40 cm is 503 cm³, half a kilogram of flesh.
+    [("500 g", True), ("510 g", False)],
+)
+def test_a_limb_that_outweighs_its_animal_is_doubted(weight: str, doubted: bool) -> None:
+    data = maple()
+    data["patient"]["weight"] = weight
+    data["limb"] |= {"distal_girth": "12.566 cm", "proximal_girth": "12.566 cm", "covered_length": "40 cm"}
+    patient, problems, _ = read(data)
+    assert patient is not None
+    assert not problems
+    found = doubts(patient)
+    assert [(p.name, p.severity) for p in found] == ([("limb-outweighs-animal", "warning")] if doubted else [])
+
+
+@pytest.mark.parametrize("file", [name for name in samples() if "/patients/" in name])
+def test_no_shipped_patient_is_doubted(file: str) -> None:
+    patient, _, _ = read(samples()[file][1])
+    assert patient is not None
+    assert doubts(patient) == []
