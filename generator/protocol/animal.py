@@ -32,6 +32,7 @@ from generator.protocol.shapes import (
     YesNo,
     is_unsound,
 )
+from generator.protocol.vocabulary import slug
 from generator.source.problem import Problem
 from generator.source.tree import Entries, Node
 
@@ -93,6 +94,38 @@ def _visit_name(text: str) -> str:
     return text
 
 
+_WOUND = Record(
+    "`wound`",
+    (
+        Key("exudate", Choice(kinds.EXUDATES, "an amount of fluid"), say="how much fluid the wound gives"),
+        Key(
+            "features",
+            ListOf(Choice(kinds.WOUND_FEATURES, "a feature of a wound"), least=0, distinct=True),
+            required=False,
+            default=(),
+            say="what rules some dressings out",
+        ),
+        Key("contact", Words("foam sheet", most=60), required=False, say="the clinician's own choice of dressing"),
+        Key("because", Words("the clinician's reason"), required=False, say="needed for a dressing that dries on"),
+    ),
+    m.Wound,
+)
+
+
+def _protocol_name(text: str) -> str:
+    slug(text.partition("@")[0])
+    return text
+
+
+_EARLIER = Record(
+    "an earlier bandage",
+    (
+        Key("protocol", Form(_protocol_name, "a protocol's name", "open-wound@inflammatory")),
+        Key("on", MOMENT),
+        Key("off", MOMENT),
+    ),
+    m.Application,
+)
 RECORD = Record(
     "the patient file",
     (
@@ -110,6 +143,14 @@ RECORD = Record(
         Key("planned", MOMENT, required=False),
         Key("first", YesNo(), required=False),
         Key("began", MOMENT, required=False),
+        Key(
+            "earlier",
+            ListOf(_EARLIER),
+            required=False,
+            default=(),
+            say="the bandages of this course that have come off, oldest first; instead of `first` or `began`",
+        ),
+        Key("wound", _WOUND, required=False, say="what the clinician saw; it chooses the contact layer"),
         Key("issued_by", Words("Dr J. Ferrow", most=80)),
         Key("visits", MapOf(_visit_name, MOMENT, "a moment for each booked visit"), required=False, default={}),
     ),
@@ -143,7 +184,8 @@ def read_patient(node: Node) -> tuple[m.Patient | None, list[Problem]]:
             name=unicodedata.normalize("NFC", patient["name"]), species=patient["species"], weight=patient["weight"], born=patient["born"],
             file_number=patient["file_number"], owner_name=owner["name"], language=owner["language"], limb=v["limb"], skin=v["skin"],
             reason=v["reason"], condition=v["condition"], applied=v["applied"] or v["planned"], is_planned=v["planned"] is not None,
-            began=v["began"], issued_by=v["issued_by"], visits=v["visits"], spans=spans,
+            began=v["began"], issued_by=v["issued_by"], visits=v["visits"],
+            wound=v["wound"], earlier=v["earlier"], spans=spans,
         ),
         problems,
     )  # fmt: skip

@@ -118,6 +118,10 @@ FAMILIES = (
 )  # fmt: skip
 # Families that dry onto the wound and pull away what grows (Campbell 2015; K9 guideline 14; WSAVA 2018 p. 572).
 ADHERENT = ("wet-to-dry gauze", "dry-to-dry gauze")
+# The contact layer is not typed: the wound's stage, its fluid and the shelf decide (`contacts.py`).
+BY_THE_WOUND = "by the wound"
+EXUDATES = ("none", "low", "moderate", "high")
+WOUND_FEATURES = ("infected", "dry dead tissue", "bare bone or tendon", "dead space", "large", "graft")
 FIRMNESS = ("light", "snug", "moderate", "firm", "tight")
 URGENCIES = ("emergency", "urgent", "same day", "next visit")
 

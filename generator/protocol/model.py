@@ -69,6 +69,7 @@ class Layer:
     passes, overlap: of a layer reckoned on the limb. rolls: by weight band, of a shape that is no limb.
     width: one width in cm, or by band (of weight in kg or of mean girth in cm), or None for the trade's rule.
     inset: cm left showing at each end. length: cm of one strip or splint. count: pieces.
+    prefer: contact materials in the order the clinic would take them, where the wound chooses (`material: by the wound`).
     """
 
     layer: str
@@ -85,6 +86,7 @@ class Layer:
     needed_if: str | None
     rolls: tuple[tuple[Band, int], ...] | None
     size: str | None
+    prefer: tuple[str, ...]
     spans: Spans
 
     @property
@@ -226,8 +228,12 @@ class Protocol:
     owner: OwnerText | None
     references: tuple[Reference, ...]
     history: tuple[Revision, ...]
+    supplies: tuple[str, ...]
+    review: tuple[str, ...]
     stages: Mapping[str, Protocol]
     blend: tuple[str, ...]
+    # Of a stored blend: the revision of each part that its people read when they signed it.
+    reviewed_against: Mapping[str, int]
     settles: tuple[Settled, ...]
     spans: Spans
     stage: str | None = None
@@ -420,6 +426,27 @@ class LimbSite:
 
 
 @dataclass(frozen=True, slots=True)
+class Wound:
+    """What the clinician saw of the wound; `contact` and `because` name a dressing of the clinician's own choice."""
+
+    exudate: str
+    features: tuple[str, ...]
+    contact: str | None
+    because: str | None
+    spans: Spans
+
+
+@dataclass(frozen=True, slots=True)
+class Application:
+    """One bandage of the course that has come off: which protocol, when it went on, when off. Moments as typed."""
+
+    protocol: str
+    on: datetime
+    off: datetime
+    spans: Spans
+
+
+@dataclass(frozen=True, slots=True)
 class Patient:
     """One animal on one day. Moments are as typed: naive ones are in the clinic's zone. `born` None means unknown."""
 
@@ -439,6 +466,8 @@ class Patient:
     began: datetime | None
     issued_by: str
     visits: Mapping[str, datetime]
+    wound: Wound | None
+    earlier: tuple[Application, ...]
     spans: Spans
 
 

@@ -70,14 +70,17 @@ def _identity(text: str) -> str:
     return text
 
 
+SOURCE_WORDS = ("common practice", "house rule", "from memory", "computed", "clinic's own")
+
+
 def _source_word(text: str) -> m.Source:
-    if text in ("common practice", "house rule", "from memory", "computed"):
+    if text in SOURCE_WORDS:
         return m.Source(word=text)
     raise Unreadable(
         "unknown-source",
         f"`{text}` does not say whose word this is",
         "a figure without a source cannot be defended to an inspector",
-        "write `common practice`, `house rule`, `from memory`, or `{published: [3]}`",
+        "write `common practice`, `house rule`, `clinic's own`, `from memory`, or `{published: [3]}`",
     )
 
 
@@ -93,7 +96,7 @@ class _SourceShape:
         return Form(_source_word, "a source", self.example).read(node, problems)
 
     def schema(self) -> dict[str, Any]:
-        return {"oneOf": [{"enum": ["common practice", "house rule", "from memory", "computed"]}, _PUBLISHED.schema()]}
+        return {"oneOf": [{"enum": list(SOURCE_WORDS)}, _PUBLISHED.schema()]}
 
 
 _PUBLISHED = Record("a published source", (Key("published", ListOf(WHOLE)),), lambda published, spans: published)
@@ -166,7 +169,12 @@ LAYER = Record(
     "a layer",
     (
         Key("layer", Choice(kinds.LAYERS, "a layer"), say="the layer's place in the order, skin outwards"),
-        Key("material", Words("cast padding"), required=False, say="generic name, as in stock.yaml"),
+        Key(
+            "material",
+            Words("cast padding"),
+            required=False,
+            say="generic name, as in stock.yaml; of a contact layer also `by the wound`",
+        ),
         Key("passes", _PASSES, required=False, say="trips along the limb"),
         Key("overlap", _OVERLAP, required=False, say="share of the strip's width under the next turn"),
         Key(
@@ -195,6 +203,13 @@ LAYER = Record(
         Key("needed_if", Choice(("incision or wound", "wound"), "a condition"), required=False, say="left out: always"),
         Key("size", Words("10 cm by 10 cm", most=40), required=False, say="of a piece, as listed in stock.yaml"),
         Key("rolls", _Bands(_COUNT, plain=False), required=False, say="of a shape that is no limb: rolls by weight"),
+        Key(
+            "prefer",
+            ListOf(Words("foam sheet", most=60), distinct=True),
+            required=False,
+            default=(),
+            say="contact materials in the order in which to take them, where the material is `by the wound`",
+        ),
     ),
     m.Layer,
 )
@@ -384,6 +399,10 @@ _CONTROL = (
 )
 _SIGNS = ListOf(Form(slug, "a sign's name", "toes-cold-or-discoloured"), distinct=True)
 _SPECIES = ListOf(Choice(("dog", "cat"), "a species"), distinct=True)
+_ASIDE = (
+    Key("supplies", _LINES, required=False, default=(), say="what to have ready besides the layers' materials"),
+    Key("review", _LINES, required=False, default=(), say="what to ask of the wound or limb at each change"),
+)
 _STAGE_KEYS = (
     Key("function", Words(), required=False),
     Key("use_when", _LINES, required=False, default=()),
@@ -393,6 +412,7 @@ _STAGE_KEYS = (
     Key("sources", MapOf(str, SOURCE, "a source for each limit")),
     Key("signs", _SIGNS, required=False, default=()),
     Key("owner", OWNER, required=False),
+    *_ASIDE,
 )
 
 
@@ -440,6 +460,7 @@ def _protocol_keys(staged: bool) -> tuple[Key, ...]:
         Key("owner", OWNER, required=False),
         Key("references", ListOf(REFERENCE), required=False, default=()),
         Key("history", ListOf(REVISION)),
+        *_ASIDE,
         *((Key("stages", _STAGES),) if staged else ()),
     )
 
@@ -447,7 +468,7 @@ def _protocol_keys(staged: bool) -> tuple[Key, ...]:
 def _protocol(spans: Spans, **values: Any) -> m.Protocol:
     stages = values.pop("stages", {})
     empty: dict[str, Any] = {"layers": (), "steps": (), "limits": m.Limits(), "sources": {}}
-    whole = m.Protocol(**(empty | values), stages={}, blend=(), settles=(), spans=spans)
+    whole = m.Protocol(**(empty | values), stages={}, blend=(), reviewed_against={}, settles=(), spans=spans)
     if is_unsound(stages):
         return replace(whole, stages=UNSOUND)
     if not stages:
@@ -509,8 +530,16 @@ BLEND = Record(
             say="of its own limits",
         ),
         Key("steps", ListOf(STEP), required=False, default=(), say="left out: the steps of the parts, layer by layer"),
+        Key(
+            "reviewed_against",
+            MapOf(slug, Form(WHOLE.parse, "a whole number", "3", least=1), "a revision for each part"),
+            required=False,
+            default={},
+            say="the revision of each part that was read when the blend was signed",
+        ),
         Key("settles", ListOf(SETTLED), required=False, default=()),
         Key("history", ListOf(REVISION)),
+        *_ASIDE,
     ),
     _blend,
 )
