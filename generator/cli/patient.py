@@ -41,12 +41,20 @@ OPTIONS = (
     ("--planned", ("planned",), "when it will go on"),
     ("--first", ("first",), "yes, if this is the first bandage of the course"),
     ("--began", ("began",), "when the first bandage of the course went on"),
+    ("--exudate", ("wound", "exudate"), "how much fluid the wound gives: none, low, moderate or high"),
+    ("--contact", ("wound", "contact"), "the clinician's own choice of dressing, as named in stock.yaml"),
+    ("--contact-because", ("wound", "because"), "why; needed for a dressing that dries on"),
     ("--issued-by", ("issued_by",), "who sends the animal home"),
+    ("--explained-by", ("explained_by",), "who explains the sheet to the owner"),
     ("--check-at", ("visits", "check"), "the booked first check"),
     ("--change-at", ("visits", "change"), "the booked change"),
     ("--recheck-at", ("visits", "recheck"), "the booked recheck"),
     ("--removal-at", ("visits", "removal"), "the booked removal"),
 )
+
+
+# Options that may be given again, and the list each fills.
+_LISTS = (("--condition", ("condition",)), ("--wound-feature", ("wound", "features")))
 
 
 def _parameter(option: str) -> str:
@@ -63,6 +71,13 @@ def options(function: F) -> F:
         multiple=True,
         metavar="TEXT",
         help="a condition from modifiers.yaml; may be given again",
+    )(function)
+    function = click.option(
+        "--wound-feature",
+        "p_wound_feature",
+        multiple=True,
+        metavar="TEXT",
+        help="infected, 'bare bone or tendon' and the like; may be given again",
     )(function)
     return click.option(
         "--patient",
@@ -98,13 +113,14 @@ def tree_of(patient_file: Path | None, typed: dict[str, Any]) -> Node:
         if value is not None:
             tree = _put(tree, path, Scalar(value, Span(option, 0, 0)), option)
             # `--planned` stands instead of the file's `applied`, and the like.
-            for one, other in (("applied", "planned"), ("first", "began")):
-                rival = {one: other, other: one}.get(path[0])
-                if rival and typed.get(f"p_{rival}") is None:
-                    tree = Entries(tuple(pair for pair in tree.entries if pair[0].text != rival), tree.span)
-    if typed.get("p_condition"):
-        items = tuple(Scalar(text, Span("--condition", 0, 0)) for text in typed["p_condition"])
-        tree = _put(tree, ("condition",), Items(items, Span("--condition", 0, 0)), "--condition")
+            for rivals in (("applied", "planned"), ("first", "began", "earlier")):
+                for rival in rivals if path[0] in rivals else ():
+                    if rival != path[0] and typed.get(f"p_{rival}") is None:
+                        tree = Entries(tuple(pair for pair in tree.entries if pair[0].text != rival), tree.span)
+    for option, path in _LISTS:
+        if typed.get(_parameter(option)):
+            items = tuple(Scalar(text, Span(option, 0, 0)) for text in typed[_parameter(option)])
+            tree = _put(tree, path, Items(items, Span(option, 0, 0)), option)
     return tree
 
 

@@ -12,7 +12,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from generator.reckon.plan import Decision, Event, Figure, LayerPlan, Note, Plan
+from generator.reckon.plan import AppliedModifier, Choice, Considered, Decision, Event, Figure, LayerPlan, Note, Plan
 
 VERSION = 1
 
@@ -82,6 +82,12 @@ def _content(plan: Plan) -> dict[str, Any]:
         "go_home": plan.go_home,
         "decided_by": {decision.key: decider(decision, plan) for decision in plan.decisions},
         "modifiers": [applied.modifier.name for applied in plan.modifiers],
+        "modifiers_applied": [_applied(one) for one in plan.modifiers],
+        "modifiers_considered": [_considered(one) for one in plan.considered],
+        "contact": _choice(plan.choice) if plan.choice is not None else None,
+        "course": _course(plan),
+        "issued_by": plan.patient.issued_by,
+        "explained_by": plan.patient.explained_by,
         "notes": [_note(note) for note in plan.notes],
         "tz_release": plan.zone_release,
         "digests": dict(plan.book.digests),
@@ -94,6 +100,66 @@ def decider(decision: Decision, plan: Plan) -> str:
         return f"house:{decision.by.removeprefix(_HOUSE)}"
     is_modifier = any(used.modifier.name == decision.by for used in plan.modifiers)
     return f"{'modifier' if is_modifier else 'part'}:{decision.by}"
+
+
+def _applied(one: AppliedModifier) -> dict[str, Any]:
+    modifier = one.modifier
+    return {
+        "name": modifier.name,
+        "derived": one.derived,
+        "changed": _changed(one.changed),
+        "warns": modifier.warns,
+        "because": modifier.because,
+        "source": {key: str(source) for key, source in modifier.source.items()},
+    }
+
+
+def _considered(one: Considered) -> dict[str, Any]:
+    return {
+        "name": one.modifier.name,
+        "not_applied_because": one.because,
+        "would_change": _changed(one.would_change),
+        "would_forbid": one.would_forbid,
+    }
+
+
+def _changed(rows: tuple[tuple[str, str, str], ...]) -> list[dict[str, str]]:
+    return [{"key": key, "before": before, "after": after} for key, before, after in rows]
+
+
+def _choice(choice: Choice) -> dict[str, Any]:
+    return {
+        "stage": choice.stage,
+        "exudate": choice.exudate,
+        "features": list(choice.features),
+        "material": choice.material,
+        "typed": choice.typed,
+        "offers": [
+            {
+                "family": offer.family,
+                "material": offer.material,
+                "fits": offer.fits,
+                "against": list(offer.against),
+                "change_every": str(offer.use.change) if offer.use else None,
+                "wet_first": offer.use is not None and choice.exudate in offer.use.wetted,
+                "source": offer.use.source if offer.use else None,
+                "care": offer.use.care if offer.use else "",
+                "objection": offer.objection,
+            }
+            for offer in choice.offers
+        ],
+    }
+
+
+def _course(plan: Plan) -> dict[str, Any]:
+    return {
+        "began": _moment(plan.began),
+        "application": len(plan.earlier) + 1 if plan.earlier or plan.began == plan.applied else None,
+        "earlier": [
+            {"protocol": one.protocol, "on": _moment(one.on), "off": _moment(one.off), "counts": one.counts}
+            for one in plan.earlier
+        ],
+    }
 
 
 def _layer(plan: LayerPlan) -> dict[str, Any]:

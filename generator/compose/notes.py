@@ -34,11 +34,21 @@ _WORDS: Mapping[str, str] = {
     "contact-not-needed": "Skin intact: no contact layer.",
     "review-overdue": "The protocol {protocol} was due for review on {date}.",
     "not-yet-in-force": "The protocol {protocol} is in force from {date}.",
+    "earlier-too-long": "The earlier {protocol} ({on} to {off}) stayed on beyond its limit: look for harm to the skin.",
+    "course-ends": "This is the last bandage of the course. It comes off by {due}; the attending veterinarian decides what comes then.",
+    "doubt": "Doubtful: {what}. Before it goes on: {fix}.",
+    "dead-space": "Dead space under the wound: the clinician says how it is filled or drained.",
+    "contact-wetted": "Wet the {material} with sterile saline before it is laid on: this wound gives little.",
+    "contact-care": "{material}: {care}",
+    "contact-doubtful": "{material}, which the protocol names, may not suit this wound: {why}. Ask the clinician.",
+    "contact-objection": "{material} by the clinician's choice: {because}. {objection}",
     "modifier-warns": "{warns}",
     "cost-unknown": "No price for: {missing}.",
 }
 # Values that somebody wrote in a file; all others are figures or words of this program.
-_AUTHORED = frozenset({"warns", "protocol", "missing", "modifier", "material"})
+_AUTHORED = frozenset(
+    {"warns", "protocol", "missing", "modifier", "material", "because", "why", "care", "objection", "what", "fix"}
+)
 
 
 def notes_of(plan: Plan, writer: Writer, without: frozenset[str] = frozenset()) -> list[Markup]:

@@ -152,6 +152,7 @@ RECORD = Record(
         ),
         Key("wound", _WOUND, required=False, say="what the clinician saw; it chooses the contact layer"),
         Key("issued_by", Words("Dr J. Ferrow", most=80)),
+        Key("explained_by", Words("R. Osei-Lund", most=80), required=False, say="who explains the sheet to the owner"),
         Key("visits", MapOf(_visit_name, MOMENT, "a moment for each booked visit"), required=False, default={}),
     ),
     lambda **v: v,
@@ -185,7 +186,7 @@ def read_patient(node: Node) -> tuple[m.Patient | None, list[Problem]]:
             file_number=patient["file_number"], owner_name=owner["name"], language=owner["language"], limb=v["limb"], skin=v["skin"],
             reason=v["reason"], condition=v["condition"], applied=v["applied"] or v["planned"], is_planned=v["planned"] is not None,
             began=v["began"], issued_by=v["issued_by"], visits=v["visits"],
-            wound=v["wound"], earlier=v["earlier"], spans=spans,
+            explained_by=v["explained_by"], wound=v["wound"], earlier=v["earlier"], spans=spans,
         ),
         problems,
     )  # fmt: skip
@@ -194,7 +195,7 @@ def read_patient(node: Node) -> tuple[m.Patient | None, list[Problem]]:
 def _together(v: Mapping[str, Any], spans: Mapping[str, Any], node: Entries, problems: list[Problem]) -> None:
     """Keys that need each other or exclude each other."""
     here = node.entries[0][0].span if node.entries else node.span
-    has = {key for key in ("applied", "planned", "first", "began") if node.get(key) is not None}
+    has = {key for key in ("applied", "planned", "first", "began", "earlier") if node.get(key) is not None}
     # A misspelt key was already named; asking for it once more would be a second problem for one slip.
     misspelt = any(p.name == "unknown-key" and p.span.file == here.file for p in problems)
     if {"applied", "planned"} <= has:
@@ -217,7 +218,18 @@ def _together(v: Mapping[str, Any], spans: Mapping[str, Any], node: Entries, pro
                 "add a line such as `applied: 2027-03-13T10:30`",
             )
         )
-    if {"first", "began"} <= has:
+    if "earlier" in has and has & {"first", "began"}:
+        rival = "began" if "began" in has else "first"
+        problems.append(
+            Problem(
+                "course-told-twice",
+                spans[rival],
+                f"`earlier` tells when bandaging began, and so does `{rival}`",
+                "the end of bandaging counts from the first application, which must not be told twice",
+                f"delete the line `{rival}`",
+            )
+        )
+    elif {"first", "began"} <= has:
         first = v["first"]
         if is_unsound(first) or first:
             problems.append(
@@ -229,14 +241,14 @@ def _together(v: Mapping[str, Any], spans: Mapping[str, Any], node: Entries, pro
                     "delete one of the two lines",
                 )
             )
-    elif not {"first", "began"} & has and not misspelt:
+    elif not {"first", "began", "earlier"} & has and not misspelt:
         problems.append(
             Problem(
                 "first-or-began",
                 here,
                 "nothing says whether this is the first bandage of the course",
                 "the end of bandaging counts from the first application, and a change must not restart it",
-                "add `first: yes`, or `began:` with the moment of the first application",
+                "add `first: yes`, or `began:` with the moment of the first application, or `earlier:` with each bandage before",
             )
         )
     elif "first" in has and not is_unsound(v["first"]) and not v["first"]:
@@ -352,9 +364,22 @@ def doubts(patient: m.Patient) -> list[Problem]:
         return []
     one, other = float(limb.distal_girth), float(limb.proximal_girth)
     volume_cm3 = float(limb.covered_length) * (one * one + one * other + other * other) / (12 * math.pi)
+    found = []
+    if other < one:
+        found.append(
+            Problem(
+                "limb-thinner-above",
+                limb.spans["distal_girth"],
+                "the limb would be thinner at the top than at the foot",
+                "the distal girth is the one next to the toes; exchanged, rolls and turns come out wrong",
+                "look whether the two girths are exchanged",
+                severity="warning",
+            )
+        )
     if volume_cm3 <= float(patient.weight) * 1000:
-        return []
+        return found
     return [
+        *found,
         Problem(
             "limb-outweighs-animal",
             patient.spans.get("patient.weight") or limb.spans["distal_girth"],
@@ -362,5 +387,5 @@ def doubts(patient: m.Patient) -> list[Problem]:
             "the weight or a girth has slipped, and rolls and widths hang on them",
             "look at the weight, both girths and the covered length, and at their units",
             severity="warning",
-        )
+        ),
     ]

@@ -466,6 +466,7 @@ class Patient:
     began: datetime | None
     issued_by: str
     visits: Mapping[str, datetime]
+    explained_by: str | None
     wound: Wound | None
     earlier: tuple[Application, ...]
     spans: Spans

@@ -16,7 +16,7 @@ from generator.protocol.joins import LIMIT_KEYS, join_limits
 from generator.protocol.model import AgeClause, Book, Limits, Modifier, Patient, Protocol, Removal
 from generator.protocol.quantity import Limit
 from generator.reckon.clock import months_later
-from generator.reckon.plan import AppliedModifier
+from generator.reckon.plan import AppliedModifier, Considered
 from generator.source.problem import Problem, Refusal
 
 
@@ -46,10 +46,12 @@ def touches(key: str, parts: Sequence[Protocol]) -> bool:
 
 
 def in_force(
-    bandage: Joined, patient: Patient, book: Book, on: date
+    bandage: Joined, patient: Patient, book: Book, on: date, extra: Sequence[tuple[str, Limits]] = ()
 ) -> tuple[Limits, tuple[Decision, ...], tuple[AppliedModifier, ...]]:
     """Join the limits of the parts, the modifiers that hold and the house's own.
 
+    Args:
+        extra: what else tightens, by name, such as the dressing that lies on the wound.
     Raises:
         Refusal: a modifier forbids this kind of bandage; no end is offered for the patient's reason.
     """
@@ -62,7 +64,7 @@ def in_force(
     problems += _forbidden(met, bandage, patient)
     if problems:
         raise Refusal(problems)
-    contributors = [(name, _at_reason(limits, patient.reason)) for name, limits in own]
+    contributors = [(name, _at_reason(limits, patient.reason)) for name, limits in (*own, *extra)]
     limits = _joined(contributors)
     applied: list[AppliedModifier] = []
     for modifier in met:
@@ -73,12 +75,7 @@ def in_force(
             contributors.append((modifier.name, tighter))
             limits = join_limits(limits, tighter)
         if concerned or modifier.warns:
-            changed = tuple(
-                (key, _shown(getattr(before, key)), _shown(getattr(limits, key)))
-                for key in LIMIT_KEYS
-                if getattr(before, key) != getattr(limits, key)
-            )
-            applied.append(AppliedModifier(modifier, modifier.is_derived, changed))
+            applied.append(AppliedModifier(modifier, modifier.is_derived, _changes(before, limits)))
     for key, tighter in book.clinic.house_limits.items():
         if touches(key, bandage.parts):
             tighter = _at_reason(tighter, patient.reason)
@@ -87,6 +84,39 @@ def in_force(
     if bandage.limits.remove_when is not None:
         limits = replace(limits, remove_when=bandage.limits.remove_when)
     return limits, decided(contributors, limits), tuple(applied)
+
+
+def considered(bandage: Joined, patient: Patient, book: Book, on: date, limits: Limits) -> tuple[Considered, ...]:
+    """Every modifier that does not hold and would have concerned this bandage, with what it would have changed."""
+    found = []
+    for modifier in book.modifiers.values():
+        if holds(modifier, patient, on):
+            continue
+        would = limits
+        concerned = [tighter for key, tighter in modifier.tightens.items() if touches(key, bandage.parts)]
+        for tighter in concerned:
+            would = join_limits(would, _at_reason(tighter, patient.reason))
+        forbids = any(part.kind in modifier.forbids for part in bandage.parts)
+        if not (concerned or forbids):
+            continue
+        because = _not_met(modifier, patient) if modifier.is_derived else "not ticked"
+        found.append(Considered(modifier, because, _changes(limits, would), forbids))
+    return tuple(found)
+
+
+def _not_met(modifier: Modifier, patient: Patient) -> str:
+    if modifier.species and not modifier.ages:
+        return f"the animal is a {patient.species}"
+    born = patient.born.isoformat() if patient.born is not None else "unknown"
+    return f"by birth date ({born}) and weight it is past that age"
+
+
+def _changes(before: Limits, after: Limits) -> tuple[tuple[str, str, str], ...]:
+    return tuple(
+        (key, _shown(getattr(before, key)), _shown(getattr(after, key)))
+        for key in LIMIT_KEYS
+        if getattr(before, key) != getattr(after, key)
+    )
 
 
 def _joined(contributors: Sequence[tuple[str, Limits]]) -> Limits:

@@ -13,11 +13,27 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, Literal
 
+from generator.protocol.contacts import Use
 from generator.protocol.joining import Decision, Joined
 from generator.protocol.model import Book, Layer, Limits, Material, Modifier, Patient, Sign, Source
 from generator.source.span import Span
 
-__all__ = ["Alternate", "AppliedModifier", "Decision", "Event", "Figure", "Joined", "LayerPlan", "Limb", "Note", "Plan"]
+__all__ = [
+    "Alternate",
+    "AppliedModifier",
+    "Choice",
+    "Considered",
+    "Decision",
+    "Earlier",
+    "Event",
+    "Figure",
+    "Joined",
+    "LayerPlan",
+    "Limb",
+    "Note",
+    "Offer",
+    "Plan",
+]
 
 Trust = Literal["measured", "set", "estimated"]
 Where = Literal["clinic", "ward", "home", "emergency place"]
@@ -119,12 +135,65 @@ class Event:
 
 
 @dataclass(frozen=True, slots=True)
+class Earlier:
+    """A bandage of the course that has come off. counts: whether the end of this one counts from it."""
+
+    protocol: str
+    title: str
+    on: datetime
+    off: datetime
+    counts: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One dressing, or a family of which none is in stock, beside this wound.
+
+    material: its stock name, or None. use: what it is for in this stage, or None. against: every reason that rules it out.
+    objection: what present-day opinion holds against it, which staff must read even where it fits.
+    """
+
+    family: str
+    material: str | None
+    use: Use | None
+    against: tuple[str, ...]
+    objection: str = ""
+
+    @property
+    def fits(self) -> bool:
+        return not self.against and self.use is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """The dressing that goes on an open wound, and what was weighed. typed: the protocol names it, the wound had no say."""
+
+    stage: str
+    exudate: str
+    features: tuple[str, ...]
+    material: str
+    chosen: Offer | None
+    offers: tuple[Offer, ...]
+    typed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class AppliedModifier:
     """A modifier in force, and each limit it changed: key, before, after."""
 
     modifier: Modifier
     derived: bool
     changed: tuple[tuple[str, str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Considered:
+    """A modifier of the book that does not apply, with what it would have changed here: key, now, then."""
+
+    modifier: Modifier
+    because: str
+    would_change: tuple[tuple[str, str, str], ...]
+    would_forbid: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +235,9 @@ class Plan:
     go_home: bool
     signs: tuple[Sign, ...]
     notes: tuple[Note, ...]
+    choice: Choice | None = None
+    earlier: tuple[Earlier, ...] = ()
+    considered: tuple[Considered, ...] = ()
     # The clinic's. Moments of a plan carry an offset of their own each: whoever counts on from one needs the zone.
     zone: tzinfo = UTC
     zone_release: str = ""

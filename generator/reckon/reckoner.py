@@ -8,19 +8,23 @@ Knows  what must hold before anything is reckoned, and in which order the parts 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import UTC, datetime, tzinfo
 from decimal import Decimal
 from fractions import Fraction
 from typing import TypeVar
 
+from generator.protocol.animal import doubts
 from generator.protocol.joining import Joined, blend
-from generator.protocol.kinds import URGENCIES
+from generator.protocol.kinds import BY_THE_WOUND, URGENCIES
 from generator.protocol.model import Book, Money, Patient, Protocol
 from generator.reckon.clock import fixed, located
+from generator.reckon.contact import choose_contact, limits_of
+from generator.reckon.course import story_of
 from generator.reckon.layers import plan_layers
 from generator.reckon.limb import limb_of
-from generator.reckon.modify import condition_problems, in_force
-from generator.reckon.plan import AppliedModifier, Figure, LayerPlan, Limb, Note, Plan
+from generator.reckon.modify import condition_problems, considered, in_force
+from generator.reckon.plan import AppliedModifier, Choice, Earlier, Figure, LayerPlan, Limb, Note, Plan
 from generator.reckon.visits import Course, Visits, plan_visits
 from generator.reckon.wrap import growth
 from generator.source.problem import Problem, Refusal
@@ -48,25 +52,31 @@ def reckon(
         Refusal: with every problem that could be found; nothing of a refused plan may be printed.
     """
     applied = located(patient.applied, zone)
-    began = located(patient.began, zone) if patient.began is not None else applied
-    problems = [
+    problems: list[Problem] = []
+    story = _attempt(lambda: story_of(parts, patient, book, applied, zone), problems)
+    began = story.began if story is not None else applied
+    problems += [
         *_moment_problems(patient, applied, began, now),
         *condition_problems(patient, book.modifiers),
         *_fit_problems(parts, patient),
     ]
     bandage = _attempt(lambda: blend(parts, stored), problems)
-    if problems or bandage is None:
+    if problems or bandage is None or story is None:
         raise Refusal(problems)
     problems += _skin_problems(bandage, patient)
-    limits_found = _attempt(lambda: in_force(bandage, patient, book, applied.date()), problems)
+    joined = bandage
+    chosen = _attempt(lambda: choose_contact(joined, patient, book.stock), problems)
+    # Refused already where it could not be chosen; the rest is still judged, so that all is found in one run.
+    bandage, choice = chosen if chosen is not None else (_without_choice(bandage), None)
+    final, dressing = bandage, limits_of(choice, patient)
+    extra = ((f"contact:{choice.material}", dressing),) if choice is not None and dressing is not None else ()
+    limits_found = _attempt(lambda: in_force(final, patient, book, applied.date(), extra), problems)
     needs_limb = any(layer.passes is not None and layer.rolls is None for layer in bandage.layers)
     limb = _attempt(lambda: limb_of(patient, book.clinic, needs_limb), problems)
     layers = None
     if limb is not None:
         layers = _attempt(
-            lambda: plan_layers(
-                bandage.layers, limb, patient, book.stock, book.clinic.waste, book.clinic.spans["waste"]
-            ),
+            lambda: plan_layers(final.layers, limb, patient, book.stock, book.clinic.waste, book.clinic.spans["waste"]),
             problems,
         )
     visits = None
@@ -85,9 +95,14 @@ def reckon(
         decisions=(*bandage.decisions, *decisions), modifiers=applied_modifiers, events=visits.events, deadline=visits.deadline,
         remove_by=visits.remove_by, go_home=bool(limits.go_home),
         signs=tuple(sorted((book.signs[s] for s in bandage.signs if s in book.signs), key=lambda s: URGENCIES.index(s.urgency))),
-        notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *layer_notes, *visits.notes, *_modifier_notes(applied_modifiers), *_cost_notes(used)),
-        zone=zone, zone_release=zone_release,
+        notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *story.notes, *_course_notes(story.earlier, visits, began, applied), *layer_notes, *visits.notes, *_choice_notes(choice, patient), *_modifier_notes(applied_modifiers), *_cost_notes(used)),
+        choice=choice, earlier=story.earlier, considered=considered(final, patient, book, applied.date(), limits), zone=zone, zone_release=zone_release,
     )  # fmt: skip
+
+
+def _without_choice(bandage: Joined) -> Joined:
+    """The bandage without the dressing that could not be chosen."""
+    return replace(bandage, layers=tuple(layer for layer in bandage.layers if layer.material != BY_THE_WOUND))
 
 
 def _attempt(work: Callable[[], T], problems: list[Problem]) -> T | None:
@@ -268,6 +283,47 @@ def _cost_notes(layers: Sequence[LayerPlan]) -> list[Note]:
     return [Note("cost-unknown", (("missing", ", ".join(missing)),))] if missing else []
 
 
+def _course_notes(earlier: Sequence[Earlier], visits: Visits, began: datetime, applied: datetime) -> list[Note]:
+    """The last bandage that the end leaves room for says so, and what comes then."""
+    end = visits.remove_by
+    if end is None or visits.deadline is not end or not (earlier or began < applied):
+        return []
+    return [Note("course-ends", (("due", end.due),))]
+
+
+def _choice_notes(choice: Choice | None, patient: Patient) -> list[Note]:
+    """What staff must read about the dressing."""
+    if choice is None or patient.wound is None:
+        return []
+    span = patient.wound.spans["exudate"]
+    notes = []
+    if "dead space" in choice.features:
+        notes.append(Note("dead-space", (), span))
+    offer = choice.chosen
+    if offer is None or offer.use is None:
+        against = next((o.against for o in choice.offers if o.material == choice.material), ())
+        if against:
+            notes.append(Note("contact-doubtful", (("material", choice.material), ("why", "; ".join(against))), span))
+        return notes
+    if choice.exudate in offer.use.wetted:
+        notes.append(Note("contact-wetted", (("material", choice.material),), span))
+    if offer.use.care:
+        notes.append(Note("contact-care", (("material", choice.material), ("care", offer.use.care)), span))
+    if offer.objection:
+        notes.append(
+            Note(
+                "contact-objection",
+                (
+                    ("material", choice.material),
+                    ("because", patient.wound.because or ""),
+                    ("objection", offer.objection),
+                ),
+                span,
+            )
+        )
+    return notes
+
+
 def _modifier_notes(applied: Sequence[AppliedModifier]) -> list[Note]:
     return [
         Note(
@@ -294,6 +350,7 @@ def _notes(
         notes.append(Note("limb-estimated"))
     if patient.is_planned:
         notes.append(Note("planned", (("at", applied),)))
+    notes += [Note("doubt", (("what", one.what), ("fix", one.fix)), one.span) for one in doubts(patient)]
     if patient.born is None:
         notes.append(Note("born-unknown"))
     if patient.skin == "incision" and not any(part.layer("contact") for part in parts):

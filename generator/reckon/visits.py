@@ -115,10 +115,13 @@ def _end(course: Course) -> datetime | None:
             [
                 Problem(
                     "course-over",
-                    course.spans.get("began") or course.spans.get("applied") or Span("began"),
+                    course.spans.get("began")
+                    or course.spans.get("earlier")
+                    or course.spans.get("applied")
+                    or Span("began"),
                     f"bandaging had to end {removal.plain} after it began; that is past when this bandage goes on",
                     "re-wrapping never restarts the end: what the first bandage may do, the last may not outlast",
-                    "the attending veterinarian decides what comes instead; no bandage of this kind goes on again",
+                    "the attending veterinarian decides: leave it off, hold the limb another way, operate or refer; no bandage of this kind goes on again",
                     also=tuple((span, "the limit") for span in [course.limits.spans.get("remove_by")] if span),
                 )
             ]
@@ -280,7 +283,10 @@ def _minutes(course: Course) -> Visits:
             [
                 Problem(
                     "release-passed",
-                    course.spans.get("began") or course.spans.get("applied") or Span("began"),
+                    course.spans.get("began")
+                    or course.spans.get("earlier")
+                    or course.spans.get("applied")
+                    or Span("began"),
                     f"the pressure had to be released {course.limits.release} after the first application; that is past",
                     "ischaemia is silent, and re-wrapping never restarts the minutes",
                     "do not wrap again: hold pressure by hand and call the attending veterinarian",
