@@ -343,7 +343,10 @@ class Tension:
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """What a shelf holds under one generic name. Lengths in cm; `roll_relaxed` is the roll's relaxed length."""
+    """What a shelf holds under one generic name. Lengths in cm; `roll_relaxed` is the roll's relaxed length.
+
+    roll: the length as the clinic wrote it; full_stretch: of a roll measured stretched, the share of 1 that it was stretched by.
+    """
 
     name: str
     layer: str
@@ -356,6 +359,8 @@ class Material:
     sizes: tuple[str, ...]
     family: str | None
     spans: Spans
+    roll: Fraction | None = None
+    full_stretch: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)

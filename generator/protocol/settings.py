@@ -467,6 +467,7 @@ def _material(spans: Spans, **v: Any) -> m.Material:
     if roll is not None and not is_unsound(roll) and not is_unsound(full):
         length, state = roll
         # Relaxed length of a roll sold stretched: length / (1 + full stretch).
+        v["roll"], v["full_stretch"] = length, full if state == "stretched" else None
         v["roll_relaxed"] = length / (1 + full) if state == "stretched" and full is not None else length
     return m.Material(name="", spans=spans, **v)
 

@@ -8,13 +8,27 @@ Knows  which figure each layer needs; the geometry is in `wrap.py`, the physics 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from generator.protocol.model import Layer, Material, Patient
+from generator.protocol.quantity import Band
+from generator.reckon import working as say
 from generator.reckon import wrap
-from generator.reckon.plan import Alternate, Figure, LayerPlan, Limb, Note, Trust
+from generator.reckon.plan import Alternate, Figure, LayerPlan, Limb, Note
 from generator.reckon.pressure import layer_pressure
+from generator.reckon.sums import (
+    Wall,
+    coat_of,
+    mean_line,
+    nearest_line,
+    other_width_lines,
+    pressure_lines,
+    roll_line,
+    stretch,
+    strip_lines,
+    whole_lines,
+)
+from generator.reckon.working import band_words
 from generator.reckon.wrap import Cone
 from generator.source.problem import Problem, Refusal
 from generator.source.span import Span
@@ -29,15 +43,6 @@ _WIDTHS = (
 )
 # One stirrup strip: half the covered length on the leg, at most 20 cm, and as much again free, at least 8 cm (house rule).
 STIRRUP_ON_LEG, STIRRUP_FREE, STIRRUP_COUNT, STIRRUP_WIDTH = Fraction(20), Fraction(8), 2, Fraction("2.5")
-
-
-@dataclass(slots=True)
-class _Wall:
-    """What is on the limb so far."""
-
-    cone: Cone | None
-    trust: Trust
-    thickness: Fraction = Fraction(0)
 
 
 def plan_layers(
@@ -60,7 +65,7 @@ def plan_layers(
         assert limb.distal_girth is not None
         assert limb.proximal_girth is not None
         cone = Cone(limb.distal_girth.number, limb.proximal_girth.number, limb.covered_length.number)
-    wall = _Wall(cone, limb.trust)
+    wall = Wall(cone, limb.trust)
     used: list[LayerPlan] = []
     unused: list[Layer] = []
     notes: list[Note] = []
@@ -100,7 +105,7 @@ def is_needed(layer: Layer, patient: Patient) -> bool:
 def _plan_layer(
     layer: Layer,
     material: Material | None,
-    wall: _Wall,
+    wall: Wall,
     patient: Patient,
     waste: Fraction,
     waste_span: Span,
@@ -119,7 +124,7 @@ def _plan_layer(
             str(layer.spans.get("count") or layer.spans["layer"]),
             "set",
             "the protocol",
-            f"{count}",
+            say.line("pieces", str(count)),
         )
         return LayerPlan(
             layer, material, None, None, None, None, None, None, rolls, None, Fraction(0), None, pieces=True
@@ -129,11 +134,14 @@ def _plan_layer(
 
 def _by_band(
     pairs: Sequence[tuple[object, object]], layer: Layer, key: str, patient: Patient, cone: Cone | None
-) -> object:
+) -> tuple[object, str]:
+    """The value of the band that holds the animal, and words on which band that is."""
     for band, value in pairs:
-        measure = patient.weight if band.dimension == "mass" else cone.mean if cone else None  # type: ignore[attr-defined]
-        if measure is not None and band.holds(measure):  # type: ignore[attr-defined]
-            return value
+        assert isinstance(band, Band)
+        measure = patient.weight if band.dimension == "mass" else cone.mean if cone else None
+        if measure is not None and band.holds(measure):
+            unit = "kg" if band.dimension == "mass" else "cm"
+            return value, f"{say.shown(measure)} {unit} lies in {band_words(band)}"
     raise Refusal(
         [
             Problem(
@@ -148,10 +156,10 @@ def _by_band(
     )
 
 
-def _banded(layer: Layer, material: Material | None, wall: _Wall, patient: Patient) -> LayerPlan:
+def _banded(layer: Layer, material: Material | None, wall: Wall, patient: Patient) -> LayerPlan:
     """A shape that is no limb: rolls as the protocol states them, nothing computed by a formula that does not fit."""
     assert layer.rolls is not None
-    count = _by_band(layer.rolls, layer, "rolls", patient, wall.cone)
+    count, why = _by_band(layer.rolls, layer, "rolls", patient, wall.cone)
     assert isinstance(count, int)
     rolls = Figure(
         "rolls",
@@ -160,7 +168,7 @@ def _banded(layer: Layer, material: Material | None, wall: _Wall, patient: Patie
         str(layer.spans["rolls"]),
         "set",
         "the protocol, by weight",
-        f"{float(patient.weight):g} kg: {count}",
+        say.line(f"rolls as the protocol says; {why}", str(count)),
     )
     width = _stated_width(layer, patient, wall) if layer.width is not None else None
     return LayerPlan(
@@ -168,36 +176,53 @@ def _banded(layer: Layer, material: Material | None, wall: _Wall, patient: Patie
     )
 
 
-def _stated_width(layer: Layer, patient: Patient, wall: _Wall) -> Figure:
-    value = (
-        layer.width
+def _stated_width(layer: Layer, patient: Patient, wall: Wall) -> Figure:
+    value, why = (
+        (layer.width, "")
         if isinstance(layer.width, Fraction)
         else _by_band(layer.width or (), layer, "width", patient, wall.cone)
     )
     assert isinstance(value, Fraction)
-    return Figure("width", value, "cm", str(layer.spans["width"]), "set", "the protocol")
+    said = say.line(f"width as the protocol says{f'; {why}' if why else ''}", f"{say.shown(value)} cm")
+    return Figure("width", value, "cm", str(layer.spans["width"]), "set", "the protocol", said)
 
 
-def _stirrups(layer: Layer, material: Material | None, wall: _Wall, patient: Patient, waste: Fraction) -> LayerPlan:
+def _stirrups(layer: Layer, material: Material | None, wall: Wall, patient: Patient, waste: Fraction) -> LayerPlan:
     count = layer.count or STIRRUP_COUNT
     if layer.length is not None:
-        one, origin, working, trust = (
+        one, origin, lines, trust = (
             layer.length,
             str(layer.spans["length"]),
-            f"{count} × {float(layer.length):g}",
+            [],
             "set",
         )
     elif wall.cone is not None:
         on_leg = min(wall.cone.length / 2, STIRRUP_ON_LEG)
         free = max(on_leg, STIRRUP_FREE)
         one, origin, trust = on_leg + free, "formula: stirrup strip", wall.trust
-        working = f"{count} × ({float(on_leg):g} on the leg + {float(free):g} free)"
+        half, most = f"{say.shown(wall.cone.length)} ÷ 2", say.shown(STIRRUP_ON_LEG)
+        lines = [
+            say.line("on the leg", f"the lesser of {half} and {most} {say.equals(on_leg, 'cm')}"),
+            say.line(
+                "free", f"the greater of {say.shown(on_leg)} and {say.shown(STIRRUP_FREE)} {say.equals(free, 'cm')}"
+            ),
+            say.line("one strip", f"{say.shown(on_leg)} + {say.shown(free)} {say.equals(one, 'cm')}"),
+        ]
     else:
-        rolls = Figure("rolls", 1, "1", str(layer.spans["layer"]), "set", "the protocol", "1")
+        rolls = Figure(
+            "rolls",
+            1,
+            "1",
+            str(layer.spans["layer"]),
+            "set",
+            "the protocol",
+            say.line("rolls, no length being set", "1"),
+        )
         return LayerPlan(
             layer, material, None, None, None, None, None, None, rolls, None, Fraction(0), None, strips=None
         )
-    strip = Figure("strip", count * one, "cm", origin, trust, "house rule", working)  # type: ignore[arg-type]
+    lines = [*lines, say.line("all strips", f"{count} × {say.shown(one)} {say.equals(count * one, 'cm')}")]
+    strip = Figure("strip", count * one, "cm", origin, trust, "house rule", "\n".join(lines))  # type: ignore[arg-type]
     width = _stated_width(layer, patient, wall) if layer.width is not None else _stirrup_width(material)
     need, exact, rolls, left = _need(strip, material, waste)
     return LayerPlan(
@@ -216,6 +241,7 @@ def _stirrup_width(material: Material | None) -> Figure | None:
         str(material.spans["widths"]),
         "set",
         "2.5 cm: splint article in a veterinary trade magazine (published 76)",
+        nearest_line((STIRRUP_WIDTH,), material.widths, width),
     )
 
 
@@ -224,9 +250,9 @@ def _need(
 ) -> tuple[Figure | None, Fraction | None, Figure, Figure | None]:
     """Relaxed need, exact rolls, whole rolls, what is left over."""
     if material is None or material.roll_relaxed is None:
-        return None, None, Figure("rolls", 1, "1", strip.origin, strip.trust, "the protocol", "1"), None
+        alone = say.line("rolls, no roll length being known", "1")
+        return None, None, Figure("rolls", 1, "1", strip.origin, strip.trust, "the protocol", alone), None
     relaxed = wrap.relaxed_need(strip.number, material.extension, waste)
-    stretch = f" ÷ (1 + {float(material.extension):g})" if material.extension else ""
     need = Figure(
         "need",
         relaxed,
@@ -234,11 +260,15 @@ def _need(
         "formula: relaxed length with waste",
         strip.trust,
         "house rule",
-        f"{float(strip.number):.2f}{stretch} × (1 + {float(waste):g})",
+        say.line(
+            "relaxed, waste in" if material.extension else "waste in",
+            f"{say.shown(strip.number)}{stretch(material)} × (1 + {say.shown(waste)}) {say.equals(relaxed, 'cm')}",
+        ),
         (strip,),
     )
     rolls = wrap.rolls_needed(relaxed, material.roll_relaxed)
-    shown = f"{float(relaxed):.2f} ÷ {float(material.roll_relaxed):.2f} relaxed cm a roll, rounded up"
+    roll, need_shown = say.shown(material.roll_relaxed), say.shown(relaxed)
+    shown = "\n".join([roll_line(material), *whole_lines(f"{need_shown} ÷ {roll}", relaxed / material.roll_relaxed)])
     whole = Figure(
         "rolls", rolls, "1", str(material.spans.get("roll", "stock")), strip.trust, "stock.yaml", shown, (need,)
     )
@@ -249,7 +279,9 @@ def _need(
         "formula: rolls × roll − need",
         strip.trust,
         "",
-        f"{rolls} × {float(material.roll_relaxed):.2f} − {float(relaxed):.2f}",
+        say.line(
+            "left over", f"{rolls} × {roll} − {need_shown} {say.equals(rolls * material.roll_relaxed - relaxed, 'cm')}"
+        ),
         (whole, need),
     )
     return need, relaxed / material.roll_relaxed, whole, left
@@ -260,12 +292,22 @@ def ideal_widths(mean_girth: Fraction) -> tuple[Fraction, ...]:
     return next(widths for upper, widths in _WIDTHS if upper is None or mean_girth < upper)
 
 
+def _girth_words(mean_girth: Fraction) -> str:
+    """The row of the table that a mean bare girth falls into: `14 cm to under 20 cm`."""
+    lower = Fraction(0)
+    for upper, _ in _WIDTHS:
+        if upper is None or mean_girth < upper:
+            break
+        lower = upper
+    return band_words(Band(lower, upper, "length"))
+
+
 def _distance(width: Fraction, ideal: tuple[Fraction, ...]) -> Fraction:
     return min(abs(width - one) for one in ideal)
 
 
 def _choose_width(
-    layer: Layer, material: Material, patient: Patient, wall: _Wall, notes: list[Note]
+    layer: Layer, material: Material, patient: Patient, wall: Wall, notes: list[Note]
 ) -> tuple[Figure, tuple[Fraction, ...]]:
     """The width to take, and the stocked ones in order of preference."""
     assert wall.cone is not None
@@ -282,10 +324,14 @@ def _choose_width(
             )
         )
     if stated is not None:
-        origin, standing = stated.origin, "the protocol"
+        origin, standing, lines = stated.origin, "the protocol", [stated.working]
     else:
         origin, standing = "formula: width by mean girth", "house rule"
-    wanted = " or ".join(f"{float(w):g}" for w in ideal)
+        wanted = " or ".join(map(say.shown, ideal))
+        lines = [
+            mean_line(wall.cone),
+            say.line(f"wanted for a girth of {_girth_words(wall.cone.mean)}", f"{wanted} cm"),
+        ]
     return Figure(
         "width",
         width,
@@ -293,14 +339,14 @@ def _choose_width(
         origin,
         "set",
         standing,
-        f"mean girth {float(wall.cone.mean):.1f}: {wanted}; nearest in stock {float(width):g}",
+        "\n".join([*lines, nearest_line(ideal, material.widths, width)]),
     ), ranked
 
 
 def _wound(
     layer: Layer,
     material: Material,
-    wall: _Wall,
+    wall: Wall,
     patient: Patient,
     waste: Fraction,
     waste_span: Span,
@@ -342,11 +388,6 @@ def _wound(
                 )
             ]
         ) from None
-    net = wrap.net_width(width.number, overlap)
-    working = (
-        f"{passes} × {float(cone.length):g} cm at mean girth {float(cone.mean):.2f} + 2π({float(under):.3f} + …) ÷ {float(net):g}, "
-        f"and one turn at each end {float(wrap.anchor_length(cone, under)):.2f}"
-    )
     strip = Figure(
         "strip",
         laid,
@@ -354,7 +395,7 @@ def _wound(
         "formula: L = S·C̄/a at mid-pass girth",
         wall.trust,
         "computed; volume of the wall",
-        working,
+        "\n".join(strip_lines(wall.cone, cone, wall, layer, material, width.number)),
         (width,),
     )
     need, exact, rolls, left = _need(strip, material, waste)
@@ -364,7 +405,9 @@ def _wound(
             there = wrap.relaxed_need(strip_of(other), material.extension, waste)
         except wrap.TooWide:
             continue
-        alternate = Alternate(other, wrap.rolls_needed(there, material.roll_relaxed or there))
+        in_rolls = wrap.rolls_needed(there, material.roll_relaxed or there)
+        sums = other_width_lines(cone, wall, layer, material, other, waste) if material.roll_relaxed is not None else ""
+        alternate = Alternate(other, in_rolls, sums)
         break
     thickness = wrap.pass_thickness(t, overlap) * passes
     met = cone.mean + wrap.growth(under + thickness / 2)
@@ -378,14 +421,17 @@ def _wound(
             )
         )
     pressure = _pressure(layer, material, wall, cone, width.number, Fraction(passes) / (1 - overlap))
-    wall.thickness += thickness
-    return LayerPlan(
+    plan = LayerPlan(
         layer, material, width, passes, overlap, strip, need, exact, rolls, left, thickness, pressure, alternate
     )
+    wall.thickness += thickness
+    if thickness:
+        wall.coats.append(coat_of(plan))
+    return plan
 
 
 def _pressure(
-    layer: Layer, material: Material, wall: _Wall, cone: Cone, width: Fraction, thicknesses: Fraction
+    layer: Layer, material: Material, wall: Wall, cone: Cone, width: Fraction, thicknesses: Fraction
 ) -> tuple[Figure, Figure] | None:
     """This layer's own estimate at its two ends; None without a stated tension or on an estimated limb."""
     tension = material.tension.by_width.get(width) if material.tension else None
@@ -395,7 +441,7 @@ def _pressure(
     ends = []
     for name, bare in (("distal", cone.distal), ("proximal", cone.proximal)):
         value = layer_pressure(tension, bare, width, thicknesses, wall.thickness, material.thickness)
-        working = f"4620 × {float(tension):g} ÷ (girth met × {float(width):g}), summed over {float(thicknesses):g} thicknesses from girth {float(bare + wrap.growth(wall.thickness)):.2f}"
+        lines = pressure_lines(layer, wall, bare, tension, width, material.thickness, thicknesses)
         ends.append(
             Figure(
                 f"pressure {name}",
@@ -404,7 +450,7 @@ def _pressure(
                 str(material.tension.spans.get("", "stock")),
                 "estimated",
                 "Thomas 2003; tension measured by the clinic",
-                working,
+                "\n".join(lines),
             )
         )
     return ends[0], ends[1]

@@ -8,7 +8,9 @@ Knows  that an estimate is marked wherever it goes.
 from __future__ import annotations
 
 from generator.protocol.model import Clinic, Patient
+from generator.reckon import working as say
 from generator.reckon.plan import Figure, Limb
+from generator.reckon.working import band_words
 from generator.source.problem import Problem, Refusal
 
 REGION = {"fore": "forelimb below elbow", "hind": "hindlimb below stifle"}
@@ -45,6 +47,10 @@ def limb_of(patient: Patient, clinic: Clinic, is_needed: bool) -> Limb:
                     str(band.spans[key]),
                     "estimated",
                     "clinic's size band; no published table exists",
+                    say.line(
+                        f"{say.shown(patient.weight)} kg lies in {band_words(band.weight)}",
+                        f"{say.shown(getattr(band, key))} cm",
+                    ),
                 )
                 for key in _KEYS
             ]

@@ -45,8 +45,8 @@ class Figure:
     """A number bound for paper.
 
     value: exact (Fraction, int) or an aware datetime. unit: UCUM code (`cm`, `mm[Hg]`, `1` for a count).
-    origin: `file:line:column` of the key it was written at, or the name of the formula. working: the sum with its numbers,
-    such as `26 × 18 ÷ 3.75`. trust: never better than its worst input. standing: citation, common practice, clinic's own.
+    origin: `file:line:column` of the key it was written at, or the name of the formula. working: every sum that leads to it,
+    one a line, as `working.py` writes them; the last gives the figure. trust: never better than its worst input. standing: citation, common practice, clinic's own.
     """
 
     name: str
@@ -77,10 +77,11 @@ class Limb:
 
 @dataclass(frozen=True, slots=True)
 class Alternate:
-    """The next best stocked width, cm, and the rolls it would take."""
+    """The next best stocked width, cm, and the rolls it would take, with their sums."""
 
     width: Fraction
     rolls: int
+    working: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +116,7 @@ class Event:
     """A visit, a look or a release.
 
     opens: not before (None: at any time). due: must be done by. slot: last bookable start inside the window, None where there
-    is none. booked: the time the clinic gave, if it did. number: 1 for the first change, 2 for the next.
+    is none. booked: the time the clinic gave, if it did. base: the moment that its window counts from.
     """
 
     kind: EventKind
@@ -127,6 +128,7 @@ class Event:
     standing: str = ""
     booked: datetime | None = None
     working: str = ""
+    base: datetime | None = None
 
     @property
     def headline(self) -> datetime:
@@ -242,6 +244,7 @@ class Plan:
     zone: tzinfo = UTC
     zone_release: str = ""
     sources: dict[str, Source] = field(default_factory=dict)
+    cost_working: str = ""
 
     def first(self, kind: EventKind) -> Event | None:
         """The first event of a kind."""

@@ -18,6 +18,7 @@ from generator.protocol.animal import doubts
 from generator.protocol.joining import Joined, blend
 from generator.protocol.kinds import BY_THE_WOUND, URGENCIES
 from generator.protocol.model import Book, Money, Patient, Protocol
+from generator.reckon import working as say
 from generator.reckon.clock import fixed, located
 from generator.reckon.contact import choose_contact, limits_of
 from generator.reckon.course import story_of
@@ -25,6 +26,7 @@ from generator.reckon.layers import plan_layers
 from generator.reckon.limb import limb_of
 from generator.reckon.modify import condition_problems, considered, in_force
 from generator.reckon.plan import AppliedModifier, Choice, Earlier, Figure, LayerPlan, Limb, Note, Plan
+from generator.reckon.sums import coat_of, wall_line
 from generator.reckon.visits import Course, Visits, plan_visits
 from generator.reckon.wrap import growth
 from generator.source.problem import Problem, Refusal
@@ -89,9 +91,10 @@ def reckon(
         raise Refusal(problems)
     used, unused, layer_notes, thickness = layers
     pressure, because = _total_pressure(used, limb)
+    cost = _cost(used)
     return Plan(
         book=book, patient=patient, bandage=bandage, now=fixed(now, zone), applied=applied, began=began, limb=limb, layers=used, unused=unused,
-        finished_girth=_finished(limb, thickness, used), pressure=pressure, pressure_because=because, cost=_cost(used), limits=limits,
+        finished_girth=_finished(limb, thickness, used), pressure=pressure, pressure_because=because, cost=cost, cost_working=_cost_working(used, cost), limits=limits,
         decisions=(*bandage.decisions, *decisions), modifiers=applied_modifiers, events=visits.events, deadline=visits.deadline,
         remove_by=visits.remove_by, go_home=bool(limits.go_home),
         signs=tuple(sorted((book.signs[s] for s in bandage.signs if s in book.signs), key=lambda s: URGENCIES.index(s.urgency))),
@@ -203,11 +206,17 @@ def _finished(limb: Limb, thickness: Fraction, layers: Sequence[LayerPlan]) -> t
         return None
     ends = []
     for bare in (limb.distal_girth, limb.proximal_girth):
-        working = f"{float(bare.number):g} + 2π × {float(thickness):g}"
+        coats = [coat_of(plan) for plan in layers if plan.thickness]
+        finished = bare.number + growth(thickness)
+        working = say.line(
+            "finished girth", f"{say.shown(bare.number)} + 2π × {say.shown(thickness)} {say.equals(finished, 'cm')}"
+        )
+        if coats:
+            working = f"{wall_line('thickness of all layers', coats, thickness)}\n{working}"
         ends.append(
             Figure(
                 f"finished {bare.name}",
-                bare.number + growth(thickness),
+                finished,
                 "cm",
                 "formula: C + 2π·Σ k·t/(1 − o)",
                 limb.trust,
@@ -249,7 +258,10 @@ def _total_pressure(layers: Sequence[LayerPlan], limb: Limb) -> tuple[tuple[Figu
                 "formula: Σ 4620·T/(C·W)",
                 "estimated",
                 "Thomas 2003",
-                " + ".join(f"{float(f.number):.2f}" for f in inputs),
+                say.line(
+                    f"sum over the layers ({', '.join(plan.layer.layer for plan in compressing)})",
+                    f"{' + '.join(say.shown(f.number) for f in inputs)} {say.equals(total, 'mmHg')}",
+                ),
                 inputs,
             )
         )
@@ -274,6 +286,16 @@ def _cost(layers: Sequence[LayerPlan]) -> tuple[Decimal, str] | None:
         return None
     total = sum((Decimal(int(count)) * price.amount for count, price in prices if price), Decimal(0))
     return total, currencies.pop()
+
+
+def _cost_working(layers: Sequence[LayerPlan], cost: tuple[Decimal, str] | None) -> str:
+    """What each layer's rolls or pieces cost, and their sum."""
+    if cost is None:
+        return ""
+    priced = [(plan, price) for plan in layers if (price := _price(plan)) is not None]
+    names = ", ".join(plan.layer.layer for plan, _ in priced)
+    sums = " + ".join(f"{int(plan.rolls.number)} × {price.amount}" for plan, price in priced)
+    return say.line(f"rolls or pieces × price ({names})", f"{sums} = {cost[0]} {cost[1]}")
 
 
 def _cost_notes(layers: Sequence[LayerPlan]) -> list[Note]:

@@ -136,6 +136,10 @@ def _window(course: Course, window: Window, base: datetime) -> tuple[datetime | 
     return (opens if opens is not None and opens < due else None), due
 
 
+def _counted(kind: EventKind, base: datetime) -> str:
+    return f"{kind} counted from {base.isoformat(timespec='minutes')}"
+
+
 def _event(
     course: Course,
     kind: EventKind,
@@ -145,9 +149,9 @@ def _event(
     key: str,
     booked: datetime | None = None,
 ) -> Event:
-    origin, working = _limit_span(course, key), f"{kind} counted from {base.isoformat(timespec='minutes')}"
+    origin, working = _limit_span(course, key), _counted(kind, base)
     if not course.goes_home:
-        return Event(kind, opens, due, None, "ward", origin, booked=booked, working=working)
+        return Event(kind, opens, due, None, "ward", origin, booked=booked, working=working, base=base)
     earliest = opens or base
     clinic = course.clinic
     slot = hours.last_slot(clinic.hours, clinic.closed, clinic.visit, earliest, due, course.zone)
@@ -156,7 +160,7 @@ def _event(
         place = clinic.emergency_place
         if place.does_bandage_checks and hours.answers_in(place.answers, earliest, due, course.zone):
             where = "emergency place"
-    return Event(kind, opens, due, slot, where, origin, booked=booked, working=working)
+    return Event(kind, opens, due, slot, where, origin, booked=booked, working=working, base=base)
 
 
 def _after(course: Course, event: Event) -> datetime:
@@ -189,6 +193,9 @@ def _changes(course: Course, end: datetime | None) -> tuple[list[Event], Event |
     if early_end is None:
         return changes, None
     removal = _event(course, "removal", None, early_end, base, "remove_by", course.booked.get("removal"))
+    if end is not None and early_end == end:
+        # The slot lies after the visit before; the end itself counts from the first bandage.
+        removal = replace(removal, base=course.began, working=_counted("removal", course.began))
     return changes, removal
 
 
@@ -319,6 +326,7 @@ def _minutes(course: Course) -> Visits:
             "ward",
             _limit_span(course, "release"),
             working="counted from the first application",
+            base=course.began,
         )
     )
     removal = Event(
@@ -329,6 +337,7 @@ def _minutes(course: Course) -> Visits:
         "ward",
         _limit_span(course, "remove_by"),
         working="counted from the first application",
+        base=course.began,
     )
     events.append(removal)
     events.sort(key=lambda e: (e.due.astimezone(UTC), _ORDER[e.kind]))
