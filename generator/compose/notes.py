@@ -41,7 +41,7 @@ _WORDS: Mapping[str, str] = {
     "contact-wetted": "Wet the {material} with sterile saline before it is laid on: this wound gives little.",
     "contact-care": "{material}: {care}",
     "contact-doubtful": "{material}, which the protocol names, may not suit this wound: {why}. Ask the clinician.",
-    "contact-objection": "{material} by the clinician's choice: {because}. {objection}",
+    "contact-objection": "{material}: {objection}",
     "modifier-warns": "{warns}",
     "cost-unknown": "No price for: {missing}.",
 }

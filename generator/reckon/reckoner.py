@@ -315,7 +315,6 @@ def _choice_notes(choice: Choice | None, patient: Patient) -> list[Note]:
                 "contact-objection",
                 (
                     ("material", choice.material),
-                    ("because", patient.wound.because or ""),
                     ("objection", offer.objection),
                 ),
                 span,
