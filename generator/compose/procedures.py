@@ -132,7 +132,10 @@ def _known_from(modifier: Modifier, writer: Writer) -> Markup:
             clause += Markup(" over {}").format(writer.number("over", age.over, hand.measure(age.over, "kg")))
         clauses.append(clause)
     clauses += [Markup("any {}").format(species) for species in modifier.species]
-    return Markup(", or ").join(clauses) or Markup("ticked")
+    if not clauses:
+        clauses.append(Markup("ticked"))
+    clauses += [Markup("wound: {}").format(feature) for feature in modifier.features]
+    return Markup(", or ").join(clauses)
 
 
 def _modifiers(book: Book, writer: Writer) -> list[dict[str, Any]]:

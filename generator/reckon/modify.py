@@ -32,7 +32,9 @@ def is_young(clause: AgeClause, patient: Patient, on: date) -> bool:
 
 
 def holds(modifier: Modifier, patient: Patient, on: date) -> bool:
-    """Whether a modifier applies: derived from age and species, or ticked."""
+    """Whether a modifier applies: derived from age, species or the wound, or ticked."""
+    if patient.wound is not None and set(modifier.features) & set(patient.wound.features):
+        return True
     if not modifier.is_derived:
         return modifier.name in patient.condition
     return patient.species in modifier.species or any(is_young(clause, patient, on) for clause in modifier.ages)

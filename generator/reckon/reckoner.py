@@ -76,7 +76,15 @@ def reckon(
     layers = None
     if limb is not None:
         layers = _attempt(
-            lambda: plan_layers(final.layers, limb, patient, book.stock, book.clinic.waste, book.clinic.spans["waste"]),
+            lambda: plan_layers(
+                final.layers,
+                limb,
+                patient,
+                book.stock,
+                book.clinic.waste,
+                book.clinic.spans["waste"],
+                _whose_rolls(final),
+            ),
             problems,
         )
     visits = None
@@ -98,6 +106,16 @@ def reckon(
         notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *story.notes, *_course_notes(story.earlier, visits, began, applied), *layer_notes, *visits.notes, *_choice_notes(choice, patient), *_modifier_notes(applied_modifiers), *_cost_notes(used)),
         choice=choice, earlier=story.earlier, considered=considered(final, patient, book, applied.date(), limits), zone=zone, zone_release=zone_release,
     )  # fmt: skip
+
+
+def _whose_rolls(bandage: Joined) -> dict[str, str]:
+    """By layer: whose word its rolls by weight are, as the part says that it comes from."""
+    return {
+        layer.layer: str(part.sources["rolls"])
+        for layer in bandage.layers
+        for part in bandage.parts
+        if "rolls" in part.sources and any(own.spans is layer.spans for own in part.layers)
+    }
 
 
 def _without_choice(bandage: Joined) -> Joined:

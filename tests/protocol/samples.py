@@ -139,7 +139,7 @@ house_limits:
 drafts: forbid
 """,
     "modifiers.yaml": """
-growing: {derived: age under 6 months, tightens: {all: {change_every: 3 d, check_every: 8 h}}, forbids: [support.cast], warns: It grows., because: it grows, source: {interval: common practice}}
+growing: {derived: 'age under 6 months, or wound infected', tightens: {all: {change_every: 3 d, check_every: 8 h}}, forbids: [support.cast], warns: It grows., because: it grows, source: {interval: common practice}}
 thin: {because: no fat, warns: Pad it., source: {published: [53]}}
 """,
     "patients/full.yaml": """

@@ -271,3 +271,15 @@ def test_the_table_names_known_words_only() -> None:
             assert set(use.wetted) <= set(use.exudates)
             assert {feature for feature, _ in use.bars} <= set(WOUND_FEATURES)
             assert use.needs is None or use.needs in WOUND_FEATURES
+
+
+def test_an_infected_wound_brings_its_condition_about_unticked() -> None:
+    """Infected: opened every 12 h to 24 h (common practice)."""
+    clean = plan("inflammatory", f"{{exudate: high, contact: {SHELF['polyurethane foam']}}}")
+    foul = plan("inflammatory", f"{{exudate: high, features: [infected], contact: {SHELF['polyurethane foam']}}}")
+    assert "infected wound" not in [used.modifier.name for used in clean.modifiers]
+    [used] = [used for used in foul.modifiers if used.modifier.name == "infected wound"]
+    assert ("change_every", "12 h to 72 h", "12 h to 24 h") in used.changed
+    told = next(one for one in clean.considered if one.modifier.name == "infected wound")
+    assert told.because == "not ticked"
+    assert ("change_every", "12 h to 72 h", "12 h to 24 h") in told.would_change
