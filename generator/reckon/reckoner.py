@@ -7,7 +7,7 @@ Knows  what must hold before anything is reckoned, and in which order the parts 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, tzinfo
 from decimal import Decimal
@@ -103,7 +103,7 @@ def reckon(
         decisions=(*bandage.decisions, *decisions), modifiers=applied_modifiers, events=visits.events, deadline=visits.deadline,
         remove_by=visits.remove_by, go_home=bool(limits.go_home),
         signs=tuple(sorted((book.signs[s] for s in bandage.signs if s in book.signs), key=lambda s: URGENCIES.index(s.urgency))),
-        notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *story.notes, *_course_notes(story.earlier, visits, began, applied), *layer_notes, *visits.notes, *_choice_notes(choice, patient), *_modifier_notes(applied_modifiers), *_cost_notes(used)),
+        notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *story.notes, *_course_notes(story.earlier, visits, began, applied), *_band_notes(used, _whose_rolls(final)), *layer_notes, *visits.notes, *_choice_notes(choice, patient), *_modifier_notes(applied_modifiers), *_cost_notes(used)),
         choice=choice, earlier=story.earlier, considered=considered(final, patient, book, applied.date(), limits), zone=zone, zone_release=zone_release,
     )  # fmt: skip
 
@@ -307,6 +307,15 @@ def _course_notes(earlier: Sequence[Earlier], visits: Visits, began: datetime, a
     if end is None or visits.deadline is not end or not (earlier or began < applied):
         return []
     return [Note("course-ends", (("due", end.due),))]
+
+
+def _band_notes(layers: Sequence[LayerPlan], whose: Mapping[str, str]) -> list[Note]:
+    """Rolls of a shape that is no limb are the protocol's, not reckoned: whose figures they are."""
+    banded = [plan.layer.layer for plan in layers if plan.layer.rolls is not None]
+    if not banded:
+        return []
+    words = dict.fromkeys(whose.get(layer, "nobody says whose") for layer in banded)
+    return [Note("rolls-by-weight", (("standing", ", ".join(words)),))]
 
 
 def _choice_notes(choice: Choice | None, patient: Patient) -> list[Note]:
