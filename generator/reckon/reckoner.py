@@ -70,7 +70,8 @@ def reckon(
     bandage, choice = chosen if chosen is not None else (_without_choice(bandage), None)
     final, dressing = bandage, limits_of(choice, patient)
     extra = ((f"contact:{choice.material}", dressing),) if choice is not None and dressing is not None else ()
-    limits_found = _attempt(lambda: in_force(final, patient, book, applied.date(), extra), problems)
+    named = [part.name for part in parts]
+    limits_found = _attempt(lambda: in_force(final, patient, book, applied.date(), extra, named), problems)
     needs_limb = any(layer.passes is not None and layer.rolls is None for layer in bandage.layers)
     limb = _attempt(lambda: limb_of(patient, book.clinic, needs_limb), problems)
     layers = None
