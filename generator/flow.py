@@ -419,6 +419,13 @@ def plan_text(plan: Plan) -> str:
     return text(plan)
 
 
+def course_text(plan: Plan) -> str:
+    """All bandages of the animal, and when they end."""
+    from generator.compose import course_text as text
+
+    return text(plan)
+
+
 def press(document: Document) -> bytes:
     """Press a document.
 

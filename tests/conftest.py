@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -14,11 +15,14 @@ ROOT = Path(__file__).parent.parent
 
 def review(folder: Path) -> Reviewed:
     """Read every YAML file below a folder as one book."""
-    readings = {
-        str(p.relative_to(folder)): read_tree(p.read_bytes(), str(p.relative_to(folder)))
-        for p in sorted(folder.rglob("*.yaml"))
-    }
-    reviewed = read_book({name: r.tree for name, r in readings.items() if r.tree is not None}, str(folder))
+    texts = {str(p.relative_to(folder)): p.read_text(encoding="utf-8") for p in sorted(folder.rglob("*.yaml"))}
+    return review_texts(texts, str(folder))
+
+
+def review_texts(texts: Mapping[str, str], folder: str = "protocols") -> Reviewed:
+    """Read the texts of YAML files, by name, as one book."""
+    readings = {name: read_tree(text.encode(), name) for name, text in texts.items()}
+    reviewed = read_book({name: r.tree for name, r in readings.items() if r.tree is not None}, folder)
     problems = (*(p for r in readings.values() for p in r.problems), *reviewed.problems)
     return Reviewed(reviewed.book, tuple(problems))
 

@@ -25,6 +25,7 @@ COMMANDS = {
     "card": "Print the floor card.",
     "binder": "Print the clinic's SOP binder.",
     "visits": "Write the visits as a calendar file.",
+    "course": "Show all bandages of one animal and when they end.",
     "new": "Start a book of your own.",
     "rules": "Show the rules in force.",
     "schema": "Write the JSON Schema of a protocol.",

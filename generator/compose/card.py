@@ -25,6 +25,7 @@ from generator.compose.card_parts import (
     unused_words,
 )
 from generator.compose.card_steps import steps_of, stop_rule
+from generator.compose.card_wound import dressing_lines, review_lines, supplies_line
 from generator.compose.data import plan_digest
 from generator.compose.notes import notes_of
 from generator.compose.render import render
@@ -81,6 +82,9 @@ def _values(plan: Plan, writer: Writer) -> dict[str, Any]:
         "is_haemorrhage": is_haemorrhage,
         "fetch": fetch, "others": [row["other"] for row in fetch if row["other"]],
         "unused": unused_words(plan),
+        "supplies": supplies_line(plan, writer),
+        "dressing": dressing_lines(plan, writer),
+        "review": review_lines(plan, writer),
         "girth": girth_line(plan, writer),
         "estimated": plan.limb.trust == "estimated",
         "drawing": None if is_haemorrhage or lines > ROOMY else layer_drawing(plan, writer),

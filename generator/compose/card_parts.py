@@ -15,6 +15,7 @@ from markupsafe import Markup
 
 from generator.compose import hand
 from generator.compose.card_limits import unbroken
+from generator.compose.card_wound import course_line
 from generator.compose.writer import Writer
 from generator.page.layer_section import LayerSection, Ring, draw_layer_section
 from generator.protocol.kinds import LAYERS
@@ -65,6 +66,9 @@ def deadline_lines(plan: Plan, writer: Writer) -> dict[str, Any]:
     check = plan.first("check")
     if check is not None:
         lines.append(_visit_line("First check", check, plan, writer))
+    course = course_line(plan, writer)
+    if course is not None:
+        lines.append(course)
     if plan.remove_by is not None and event.kind != "removal":
         lines.append(Markup("Bandaging ends by {}").format(_when(writer, plan.remove_by.due, "end")))
     for end, span in plan.bandage.clinical_ends:

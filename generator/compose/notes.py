@@ -37,17 +37,31 @@ _WORDS: Mapping[str, str] = {
     "earlier-too-long": "The earlier {protocol} ({on} to {off}) stayed on beyond its limit: look for harm to the skin.",
     "course-ends": "This is the last bandage of the course. It comes off by {due}; the attending veterinarian decides what comes then.",
     "doubt": "Doubtful: {what}. Before it goes on: {fix}.",
+    "rolls-by-weight": "Rolls by weight ({standing}): nothing is reckoned on this shape.",
     "dead-space": "Dead space under the wound: the clinician says how it is filled or drained.",
     "contact-wetted": "Wet the {material} with sterile saline before it is laid on: this wound gives little.",
     "contact-care": "{material}: {care}",
     "contact-doubtful": "{material}, which the protocol names, may not suit this wound: {why}. Ask the clinician.",
-    "contact-objection": "{material} by the clinician's choice: {because}. {objection}",
+    "contact-objection": "{material}: {objection}",
     "modifier-warns": "{warns}",
     "cost-unknown": "No price for: {missing}.",
 }
 # Values that somebody wrote in a file; all others are figures or words of this program.
 _AUTHORED = frozenset(
-    {"warns", "protocol", "missing", "modifier", "material", "because", "why", "care", "objection", "what", "fix"}
+    {
+        "warns",
+        "protocol",
+        "missing",
+        "modifier",
+        "material",
+        "because",
+        "why",
+        "care",
+        "objection",
+        "what",
+        "fix",
+        "standing",
+    }
 )
 
 

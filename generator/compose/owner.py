@@ -108,7 +108,7 @@ def _values(plan: Plan, voice: Voice, clinic_copy: bool) -> dict[str, Any]:
         "groups": parts.groups(),
         "toes": parts.pictures.toes(),
         "code": parts.pictures.code(),
-        "explained": voice.say("explained-by", name=voice.name(plan.patient.issued_by, plan.patient.spans.get("issued_by"), "issued-by")),
+        "explained": voice.say("explained-by", name=voice.name(plan.patient.explained_by or plan.patient.issued_by, plan.patient.spans.get("explained_by") or plan.patient.spans.get("issued_by"), "explained-by")),
         "foot": parts.foot(plan_digest(plan)),
         "replaces": voice.say("replaces") if plan.began.astimezone(UTC) + timedelta(minutes=1) < plan.applied.astimezone(UTC) else None,
         "copy": parts.clinic_copy() if clinic_copy else None,

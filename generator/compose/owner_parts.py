@@ -12,6 +12,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from generator.compose.clinic_record import record_rows
 from generator.compose.days import day_strip
 from generator.compose.notes import notes_of
 from generator.compose.owner_pictures import Pictures
@@ -225,4 +226,5 @@ class Parts:
             "questions": [say("ask-where"), say("ask-when", pet=self.pet), say("ask-ring")],
             "explained": say("owner-explained"), "owner": say("sign-owner"), "staff": say("sign-staff"), "when": say("sign-when"),
             "warned": say("plan-warned"), "nothing": say("nothing-warned"), "notes": notes_of(self.plan, self.voice.writer),
+            "record": record_rows(self.plan, self.voice.writer),
         }  # fmt: skip

@@ -18,6 +18,7 @@ from markupsafe import Markup
 from generator.compose import hand
 from generator.compose.audit import audit
 from generator.compose.card_parts import layer_number
+from generator.compose.dressings import dressing_tables, objection
 from generator.compose.render import render
 from generator.compose.sop import sop_of
 from generator.compose.sop_clinic import house_rows, setting_rows
@@ -99,7 +100,7 @@ def _values(book: Book, writer: Writer, issued: datetime, problems: Sequence[Pro
         # A line to read and sign for whoever the clinic names, and never fewer than 4.
         "staff_rows": [None] * max(6, 1 + len(clinic.clinicians)),
         "layer_names": [f"{layer_number(layer)} {layer}" for layer in LAYERS],
-        "rules": rule_rows(writer), "sources": appendix_sources(book, writer), "bands": band_tables(book, writer), "stock": stock_rows(book, writer),
+        "rules": rule_rows(writer), "sources": appendix_sources(book, writer), "bands": band_tables(book, writer), "dressings": dressing_tables(book, writer), "objection": objection(writer), "stock": stock_rows(book, writer),
         "modifiers": _modifiers(book, writer), "settings": setting_rows(clinic, writer), "house": house_rows(clinic, writer),
     }  # fmt: skip
 
@@ -132,7 +133,10 @@ def _known_from(modifier: Modifier, writer: Writer) -> Markup:
             clause += Markup(" over {}").format(writer.number("over", age.over, hand.measure(age.over, "kg")))
         clauses.append(clause)
     clauses += [Markup("any {}").format(species) for species in modifier.species]
-    return Markup(", or ").join(clauses) or Markup("ticked")
+    if not clauses:
+        clauses.append(Markup("ticked"))
+    clauses += [Markup("wound: {}").format(feature) for feature in modifier.features]
+    return Markup(", or ").join(clauses)
 
 
 def _modifiers(book: Book, writer: Writer) -> list[dict[str, Any]]:

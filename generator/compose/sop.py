@@ -66,7 +66,7 @@ def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: 
             for r in refrains
         ],
         "who": _who(protocol, parts),
-        "parts": [{"name": w.authored(p.name, p.span("protocol"), "part"), "number": w.authored(p.id, p.span("id"), "part-id"), "title": w.authored(p.title, p.span("title"), "part-title")} for p in parts],
+        "parts": [{"name": w.authored(p.name, p.span("protocol"), "part"), "number": w.authored(p.id, p.span("id"), "part-id"), "title": w.authored(p.title, p.span("title"), "part-title"), "read": _read_at(protocol, p, w)} for p in parts],
         "wins": _wins(joined, w),
         "settles": [
             {"key": s.key, "part": w.authored(s.part, s.spans.get("part"), "part"), "by": w.authored(s.decided_by, s.spans.get("decided_by"), "decided"),
@@ -80,7 +80,7 @@ def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: 
             {"stage": one["stage"], "function": one["function"], "use_when": one["use_when"] if stage.use_when != protocol.use_when else []}
             for one, stage in zip(sections, staged, strict=True) if one["stage"]
         ],
-        **{part: by_stage(sections, part) for part in ("kit", "layers", "steps", "limits", "signs", "owner")},
+        **{part: by_stage(sections, part) for part in ("kit", "review", "layers", "steps", "limits", "signs", "owner")},
         "references": [
             {"cite": w.authored(r.cite, r.spans.get("cite"), "cite"), "for": w.authored(LIMIT_NAMES[r.for_].lower() if r.for_ in LIMIT_NAMES else r.for_, r.spans.get("for"), "for") if r.for_ else None}
             for r in protocol.references
@@ -110,6 +110,12 @@ def _parts(protocol: Protocol, book: Book) -> tuple[Protocol, ...]:
         if part is not None:
             found.append(part.stages.get(stage, part))
     return tuple(found)
+
+
+def _read_at(protocol: Protocol, part: Protocol, w: Writer) -> Markup | None:
+    """The revision of a part that the blend's people read."""
+    revision = protocol.reviewed_against.get(part.protocol)
+    return None if revision is None else w.number("read", revision, str(revision))
 
 
 def _joined(parts: tuple[Protocol, ...], key: str) -> str:

@@ -38,12 +38,13 @@ def section_of(protocol: Protocol, book: Book, w: Writer) -> dict[str, Any]:
         "stage": w.authored(protocol.stage, protocol.span("stages"), "stage") if protocol.stage else None,
         "function": w.authored(protocol.function, protocol.span("function"), "function") if protocol.stage else None,
         "use_when": [w.authored(case, protocol.span("use_when"), "use_when") for case in protocol.use_when],
-        "kit": _kit(protocol.layers, book, w), "layers": [_layer(layer, w) for layer in protocol.layers], "steps": list(_steps(protocol.steps, w)),
+        "kit": [*_kit(protocol.layers, book, w), *(w.authored(text, protocol.spans.get("supplies"), "supplies") for text in protocol.supplies)],
+        "review": [w.authored(text, protocol.spans.get("review"), "review") for text in protocol.review], "layers": [_layer(layer, w) for layer in protocol.layers], "steps": list(_steps(protocol.steps, w)),
         "limits": list(limit_rows_of(protocol.limits, protocol.sources, w)), "signs": list(_signs(protocol.signs, book, w)),
         "owner": _owner(tuple(text for text in (protocol.owner,) if text is not None), w),
         # What it is made from, so that stages which share a part print it once.
         "written": {
-            "kit": {layer.material for layer in protocol.layers}, "layers": bare(protocol.layers), "steps": bare(protocol.steps),
+            "kit": ({layer.material for layer in protocol.layers}, protocol.supplies), "review": protocol.review, "layers": bare(protocol.layers), "steps": bare(protocol.steps),
             "limits": (bare(protocol.limits), bare(protocol.sources)), "signs": set(protocol.signs), "owner": bare(protocol.owner),
         },
     }  # fmt: skip
@@ -56,9 +57,11 @@ def blend_section_of(protocol: Protocol, joined: Joined, book: Book, w: Writer) 
     for part in joined.parts:
         sources |= {key: part.sources[key] for key, name in by_key.items() if name == part.name and key in part.sources}
     return {
-        "stage": None, "function": None, "kit": _kit(joined.layers, book, w), "layers": [_layer(layer, w) for layer in joined.layers],
+        "stage": None, "function": None,
+        "kit": [*_kit(joined.layers, book, w), *(w.authored(text, span, "supplies") for text, span in joined.supplies)],
+        "review": [w.authored(text, span, "review") for text, span in joined.review], "layers": [_layer(layer, w) for layer in joined.layers],
         "steps": list(_steps(joined.steps, w)), "limits": list(limit_rows_of(joined.limits, sources, w)), "signs": list(_signs(joined.signs, book, w)),
-        "owner": _owner(joined.owner, w) if joined.limits.go_home else None, "written": dict.fromkeys(("kit", "layers", "steps", "limits", "signs", "owner")),
+        "owner": _owner(joined.owner, w) if joined.limits.go_home else None, "written": dict.fromkeys(("kit", "review", "layers", "steps", "limits", "signs", "owner")),
     }  # fmt: skip
 
 
@@ -122,6 +125,8 @@ def _layer(layer: Layer, w: Writer) -> dict[str, Any]:
                 w.number("on-skin", str(layer.on_skin_at_most), str(layer.on_skin_at_most))
             )
         )
+    if layer.prefer:
+        how.append(Markup("in this order, if it fits: {}").format(text(", ".join(layer.prefer), "prefer")))
     if layer.needed_if:
         how.append(Markup("only if {}").format(layer.needed_if))
     return {"number": layer_number(layer.layer), "layer": layer.layer, "material": text(layer.material, "material") or "as the clinician orders",

@@ -18,6 +18,7 @@ from generator.compose import hand
 from generator.compose.card_limits import unbroken
 from generator.compose.sop_limits import citation_rows
 from generator.compose.writer import Writer
+from generator.protocol.contacts import USES
 from generator.protocol.model import Book, Material, Money
 from generator.protocol.rules import CLINIC_RULES, RULES
 from generator.protocol.rules.rule import ClinicRule, Rule
@@ -40,9 +41,11 @@ def rule_rows(writer: Writer) -> list[dict[str, Any]]:
 
 
 def appendix_sources(book: Book, writer: Writer) -> list[dict[str, Any]]:
-    """The published sources that rules and modifiers name, by number; a protocol lists its own."""
+    """The published sources that rules, dressings and modifiers name, by number; a protocol lists its own."""
     every: list[Rule | ClinicRule] = [*RULES, *CLINIC_RULES]
     numbers = {int(n) for rule in every for run in _PUBLISHED.findall(rule.source) for n in _NUMBER.findall(run)}
+    uses = [use for family in USES.values() for use in family]
+    numbers |= {int(n) for use in uses for run in _PUBLISHED.findall(use.source) for n in _NUMBER.findall(run)}
     for modifier in book.modifiers.values():
         numbers.update(n for source in modifier.source.values() for n in source.published)
     return citation_rows(numbers, writer)

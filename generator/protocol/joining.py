@@ -57,6 +57,24 @@ class Joined:
         return tuple((limits.remove_when, limits.spans.get("remove_when")) for limits in named if limits.remove_when)
 
     @property
+    def supplies(self) -> tuple[tuple[str, Span], ...]:
+        """What to have ready besides the layers' materials, none twice; each with the file that says so."""
+        return self._told("supplies")
+
+    @property
+    def review(self) -> tuple[tuple[str, Span], ...]:
+        """What to ask at each change: the stored blend's own questions, else those of each part."""
+        return self._told("review")
+
+    def _told(self, key: str) -> tuple[tuple[str, Span], ...]:
+        own = (self.stored,) if self.stored is not None and getattr(self.stored, key) else self.parts
+        said: dict[str, Span] = {}
+        for protocol in own:
+            for text in getattr(protocol, key):
+                said.setdefault(text, protocol.span(key))
+        return tuple(said.items())
+
+    @property
     def is_haemorrhage(self) -> bool:
         return "haemorrhage" in self.purposes
 

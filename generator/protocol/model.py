@@ -389,11 +389,13 @@ class Modifier:
     """What makes a bandage need looking at sooner; only ever stricter.
 
     ages, species: the clauses from which it is derived; both empty: it is ticked with the patient.
+    features: of a wound; any of them brings it about too, whether ticked or not.
     """
 
     name: str
     ages: tuple[AgeClause, ...]
     species: tuple[str, ...]
+    features: tuple[str, ...]
     tightens: Mapping[str, Limits]
     forbids: tuple[str, ...]
     warns: str | None

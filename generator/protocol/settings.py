@@ -579,23 +579,27 @@ SIGNS = MapOf(slug, SIGN, "a group for each sign", spans=True)
 _AGE = re.compile(r"(?:age )?under ([0-9]{1,3}) (months?|weeks?)(?: over ([0-9.]+ kg))?")
 
 
-def _derived(text: str) -> tuple[tuple[m.AgeClause, ...], tuple[str, ...]]:
+def _derived(text: str) -> tuple[tuple[m.AgeClause, ...], tuple[str, ...], tuple[str, ...]]:
+    """Clauses of age, of species, and features of a wound."""
     ages: list[m.AgeClause] = []
     species: list[str] = []
+    features: list[str] = []
     for clause in re.split(r",\s+or\s+|\s+or\s+", text.strip()):
         if found := _AGE.fullmatch(clause):
             over = quantity.amount(found[3], "mass") if found[3] else None
             ages.append(m.AgeClause(int(found[1]), found[2].rstrip("s"), over))
         elif clause in ("species cat", "species dog"):
             species.append(clause.split()[1])
+        elif clause.removeprefix("wound ") in kinds.WOUND_FEATURES and clause.startswith("wound "):
+            features.append(clause.removeprefix("wound "))
         else:
             raise Unreadable(
                 "unknown-condition",
                 f"`{clause}` cannot be derived from a patient",
                 "the modifier would never apply, and nobody would notice",
-                "write clauses such as `age under 6 months`, `under 12 months over 25 kg` or `species cat`, joined by `, or `",
+                "write clauses such as `age under 6 months`, `under 12 months over 25 kg`, `species cat` or `wound infected`, joined by `, or `",
             )
-    return tuple(ages), tuple(species)
+    return tuple(ages), tuple(species), tuple(features)
 
 
 class _SourceOrMap:
@@ -615,8 +619,8 @@ class _SourceOrMap:
 
 def _modifier(spans: Spans, **v: Any) -> m.Modifier:
     derived = v.pop("derived")
-    ages, species = (UNSOUND, UNSOUND) if is_unsound(derived) else derived or ((), ())
-    return m.Modifier(name="", ages=ages, species=species, spans=spans, **v)
+    ages, species, features = (UNSOUND,) * 3 if is_unsound(derived) else derived or ((), (), ())
+    return m.Modifier(name="", ages=ages, species=species, features=features, spans=spans, **v)
 
 
 MODIFIER = Record(

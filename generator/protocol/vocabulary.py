@@ -483,6 +483,10 @@ def _at_stage(whole: m.Protocol, name: str, stage: Mapping[str, Any]) -> m.Proto
     own = {
         key: value for key, value in stage.items() if key != "spans" and (is_unsound(value) or value not in (None, ()))
     }
+    # What the whole bandage needs and asks holds for each of its stages.
+    for key in ("supplies", "review"):
+        if key in own and not is_unsound(own[key]) and not is_unsound(getattr(whole, key)):
+            own[key] = tuple(dict.fromkeys((*getattr(whole, key), *own[key])))
     return replace(whole, **own, kind=f"wound.{name}", stage=name, spans=spans)
 
 

@@ -40,7 +40,7 @@ def story_of(parts: Sequence[Protocol], patient: Patient, book: Book, applied: d
     if not patient.earlier:
         return Story(located(patient.began, zone) if patient.began is not None else applied, (), ())
     problems: list[Problem] = []
-    kinds = [_kind_of(one, book, problems) for one in patient.earlier]
+    followed = [_followed(one, book, problems) for one in patient.earlier]
     moments = [(located(one.on, zone), located(one.off, zone)) for one in patient.earlier]
     problems += _out_of_order(patient, moments, applied)
     if problems:
@@ -48,12 +48,13 @@ def story_of(parts: Sequence[Protocol], patient: Patient, book: Book, applied: d
     groups = [group for group in _TOGETHER if any(part.purpose in group for part in parts)]
     earlier: list[Earlier] = []
     notes: list[Note] = []
-    for one, protocol, (on, off) in zip(patient.earlier, kinds, moments, strict=True):
-        assert protocol is not None
-        counts = any(purpose_of(protocol.kind) in group for group in groups)
-        earlier.append(Earlier(one.protocol, protocol.title, on, off, counts))
-        most = protocol.limits.change_every
-        if most is not None and off > end_of(on, most.upper, zone):
+    for one, protocols, (on, off) in zip(patient.earlier, followed, moments, strict=True):
+        counts = any(purpose_of(protocol.kind) in group for group in groups for protocol in protocols)
+        earlier.append(Earlier(one.protocol, " + ".join(protocol.title for protocol in protocols), on, off, counts))
+        ends = [
+            protocol.limits.change_every.upper for protocol in protocols if protocol.limits.change_every is not None
+        ]
+        if any(off > end_of(on, end, zone) for end in ends):
             notes.append(
                 Note("earlier-too-long", (("protocol", one.protocol), ("on", on), ("off", off)), one.spans["off"])
             )
@@ -61,24 +62,16 @@ def story_of(parts: Sequence[Protocol], patient: Patient, book: Book, applied: d
     return Story(began, tuple(earlier), tuple(notes))
 
 
-def _kind_of(one: Application, book: Book, problems: list[Problem]) -> Protocol | None:
-    """The protocol an earlier bandage followed; a stored blend counts as its first part."""
-    slug, _, stage = one.protocol.partition("@")
-    protocol = book.protocols.get(slug)
+def _followed(one: Application, book: Book, problems: list[Problem]) -> tuple[Protocol, ...]:
+    """The protocols an earlier bandage followed: one, or the parts of a stored blend."""
     try:
-        if protocol is not None and protocol.blend:
-            slug, _, stage = protocol.blend[0].partition("@")
-            protocol = book.protocols.get(slug)
-        if protocol is not None and protocol.stages:
-            if stage in protocol.stages:
-                return protocol.stages[stage]
-        elif protocol is not None and not stage:
-            return protocol
-        known = [
-            name
-            for key, other in book.protocols.items()
-            for name in ([f"{key}@{s}" for s in other.stages] if other.stages else [key])
-        ]
+        slug, _, stage = one.protocol.partition("@")
+        whole = book.protocols.get(slug)
+        names = whole.blend if whole is not None and whole.blend and not stage else (one.protocol,)
+        found = tuple(protocol for name in names if (protocol := _at_stage(name, book)) is not None)
+        if len(found) == len(names):
+            return found
+        known = [name for key, other in book.protocols.items() for name in _names(key, other)]
     except UnsoundValue:
         known = []
     close = nearest(one.protocol, known)
@@ -92,7 +85,19 @@ def _kind_of(one: Application, book: Book, problems: list[Problem]) -> Protocol 
             + "write its name as in the book, with `@stage` where it has stages",
         )
     )
-    return None
+    return ()
+
+
+def _at_stage(name: str, book: Book) -> Protocol | None:
+    slug, _, stage = name.partition("@")
+    protocol = book.protocols.get(slug)
+    if protocol is None or bool(stage) != bool(protocol.stages):
+        return None
+    return protocol.stages.get(stage) if stage else protocol
+
+
+def _names(slug: str, protocol: Protocol) -> list[str]:
+    return [f"{slug}@{stage}" for stage in protocol.stages] if protocol.stages else [slug]
 
 
 def _out_of_order(

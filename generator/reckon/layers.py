@@ -52,9 +52,12 @@ def plan_layers(
     stock: Mapping[str, Material],
     waste: Fraction,
     waste_span: Span,
+    whose: Mapping[str, str] | None = None,
 ) -> tuple[tuple[LayerPlan, ...], tuple[Layer, ...], tuple[Note, ...], Fraction]:
     """Reckon every layer in use.
 
+    Args:
+        whose: by layer, whose word its rolls by weight are.
     Returns:
         The layers in use, those not needed for this patient, notes, and the thickness of the whole wall in cm.
     Raises:
@@ -87,7 +90,8 @@ def plan_layers(
             )
             continue
         try:
-            used.append(_plan_layer(layer, material, wall, patient, waste, waste_span, notes))
+            standing = (whose or {}).get(layer.layer, "")
+            used.append(_plan_layer(layer, material, wall, patient, waste, waste_span, notes, standing))
         except Refusal as refusal:
             problems += refusal.problems
     if problems:
@@ -110,11 +114,12 @@ def _plan_layer(
     waste: Fraction,
     waste_span: Span,
     notes: list[Note],
+    standing: str,
 ) -> LayerPlan:
     if layer.layer == "stirrups":
         return _stirrups(layer, material, wall, patient, waste)
     if layer.rolls is not None:
-        return _banded(layer, material, wall, patient)
+        return _banded(layer, material, wall, patient, standing)
     if layer.passes is None or layer.overlap is None or material is None or not material.widths:
         count = layer.count or 1
         rolls = Figure(
@@ -156,7 +161,7 @@ def _by_band(
     )
 
 
-def _banded(layer: Layer, material: Material | None, wall: Wall, patient: Patient) -> LayerPlan:
+def _banded(layer: Layer, material: Material | None, wall: Wall, patient: Patient, standing: str) -> LayerPlan:
     """A shape that is no limb: rolls as the protocol states them, nothing computed by a formula that does not fit."""
     assert layer.rolls is not None
     count, why = _by_band(layer.rolls, layer, "rolls", patient, wall.cone)
@@ -167,7 +172,7 @@ def _banded(layer: Layer, material: Material | None, wall: Wall, patient: Patien
         "1",
         str(layer.spans["rolls"]),
         "set",
-        "the protocol, by weight",
+        f"the protocol, by weight; {standing or 'nobody says whose figure'}",
         say.line(f"rolls as the protocol says; {why}", str(count)),
     )
     width = _stated_width(layer, patient, wall) if layer.width is not None else None

@@ -32,7 +32,9 @@ def is_young(clause: AgeClause, patient: Patient, on: date) -> bool:
 
 
 def holds(modifier: Modifier, patient: Patient, on: date) -> bool:
-    """Whether a modifier applies: derived from age and species, or ticked."""
+    """Whether a modifier applies: derived from age, species or the wound, or ticked."""
+    if patient.wound is not None and set(modifier.features) & set(patient.wound.features):
+        return True
     if not modifier.is_derived:
         return modifier.name in patient.condition
     return patient.species in modifier.species or any(is_young(clause, patient, on) for clause in modifier.ages)
@@ -46,17 +48,24 @@ def touches(key: str, parts: Sequence[Protocol]) -> bool:
 
 
 def in_force(
-    bandage: Joined, patient: Patient, book: Book, on: date, extra: Sequence[tuple[str, Limits]] = ()
+    bandage: Joined,
+    patient: Patient,
+    book: Book,
+    on: date,
+    extra: Sequence[tuple[str, Limits]] = (),
+    named: Sequence[str] = (),
 ) -> tuple[Limits, tuple[Decision, ...], tuple[AppliedModifier, ...]]:
     """Join the limits of the parts, the modifiers that hold and the house's own.
 
     Args:
         extra: what else tightens, by name, such as the dressing that lies on the wound.
+        named: the parts in the order they were asked for: of two that say the same the first named is the one that decided.
     Raises:
         Refusal: a modifier forbids this kind of bandage; no end is offered for the patient's reason.
     """
     problems: list[Problem] = []
-    own: list[tuple[str, Limits]] = [(part.name, part.limits) for part in bandage.parts]
+    asked = sorted(bandage.parts, key=lambda part: named.index(part.name) if part.name in named else len(named))
+    own: list[tuple[str, Limits]] = [(part.name, part.limits) for part in asked]
     if bandage.stored is not None:
         own.append((bandage.stored.protocol, bandage.stored.limits))
     problems += _reason_problems(own, patient)

@@ -7,7 +7,7 @@ Knows  what must hold before anything is reckoned, and in which order the parts 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, tzinfo
 from decimal import Decimal
@@ -72,13 +72,22 @@ def reckon(
     bandage, choice = chosen if chosen is not None else (_without_choice(bandage), None)
     final, dressing = bandage, limits_of(choice, patient)
     extra = ((f"contact:{choice.material}", dressing),) if choice is not None and dressing is not None else ()
-    limits_found = _attempt(lambda: in_force(final, patient, book, applied.date(), extra), problems)
+    named = [part.name for part in parts]
+    limits_found = _attempt(lambda: in_force(final, patient, book, applied.date(), extra, named), problems)
     needs_limb = any(layer.passes is not None and layer.rolls is None for layer in bandage.layers)
     limb = _attempt(lambda: limb_of(patient, book.clinic, needs_limb), problems)
     layers = None
     if limb is not None:
         layers = _attempt(
-            lambda: plan_layers(final.layers, limb, patient, book.stock, book.clinic.waste, book.clinic.spans["waste"]),
+            lambda: plan_layers(
+                final.layers,
+                limb,
+                patient,
+                book.stock,
+                book.clinic.waste,
+                book.clinic.spans["waste"],
+                _whose_rolls(final),
+            ),
             problems,
         )
     visits = None
@@ -98,9 +107,19 @@ def reckon(
         decisions=(*bandage.decisions, *decisions), modifiers=applied_modifiers, events=visits.events, deadline=visits.deadline,
         remove_by=visits.remove_by, go_home=bool(limits.go_home),
         signs=tuple(sorted((book.signs[s] for s in bandage.signs if s in book.signs), key=lambda s: URGENCIES.index(s.urgency))),
-        notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *story.notes, *_course_notes(story.earlier, visits, began, applied), *layer_notes, *visits.notes, *_choice_notes(choice, patient), *_modifier_notes(applied_modifiers), *_cost_notes(used)),
+        notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *story.notes, *_course_notes(story.earlier, visits, began, applied), *_band_notes(used, _whose_rolls(final)), *layer_notes, *visits.notes, *_choice_notes(choice, patient), *_modifier_notes(applied_modifiers), *_cost_notes(used)),
         choice=choice, earlier=story.earlier, considered=considered(final, patient, book, applied.date(), limits), zone=zone, zone_release=zone_release,
     )  # fmt: skip
+
+
+def _whose_rolls(bandage: Joined) -> dict[str, str]:
+    """By layer: whose word its rolls by weight are, as the part says that it comes from."""
+    return {
+        layer.layer: str(part.sources["rolls"])
+        for layer in bandage.layers
+        for part in bandage.parts
+        if "rolls" in part.sources and any(own.spans is layer.spans for own in part.layers)
+    }
 
 
 def _without_choice(bandage: Joined) -> Joined:
@@ -313,6 +332,15 @@ def _course_notes(earlier: Sequence[Earlier], visits: Visits, began: datetime, a
     return [Note("course-ends", (("due", end.due),))]
 
 
+def _band_notes(layers: Sequence[LayerPlan], whose: Mapping[str, str]) -> list[Note]:
+    """Rolls of a shape that is no limb are the protocol's, not reckoned: whose figures they are."""
+    banded = [plan.layer.layer for plan in layers if plan.layer.rolls is not None]
+    if not banded:
+        return []
+    words = dict.fromkeys(whose.get(layer, "nobody says whose") for layer in banded)
+    return [Note("rolls-by-weight", (("standing", ", ".join(words)),))]
+
+
 def _choice_notes(choice: Choice | None, patient: Patient) -> list[Note]:
     """What staff must read about the dressing."""
     if choice is None or patient.wound is None:
@@ -337,7 +365,6 @@ def _choice_notes(choice: Choice | None, patient: Patient) -> list[Note]:
                 "contact-objection",
                 (
                     ("material", choice.material),
-                    ("because", patient.wound.because or ""),
                     ("objection", offer.objection),
                 ),
                 span,

@@ -33,7 +33,8 @@ def put(data: Any, path: Path, value: Any) -> Any:
 
 def _materials(protocol: Any) -> set[str]:
     layers = [*protocol.get("layers", ()), *(one for s in protocol.get("stages", {}).values() for one in s["layers"])]
-    return {layer["material"] for layer in layers if "material" in layer}
+    named = {layer["material"] for layer in layers if "material" in layer}
+    return named.union(*(layer.get("prefer", ()) for layer in layers))
 
 
 def _signs(protocol: Any) -> set[str]:
@@ -41,6 +42,13 @@ def _signs(protocol: Any) -> set[str]:
         *protocol.get("signs", ()),
         *(sign for s in protocol.get("stages", {}).values() for sign in s.get("signs", ())),
     }
+
+
+def _by_the_wound(*prefer: str) -> Any:
+    """The layers of the inflammatory stage, the wound choosing its dressing."""
+    layers = _shipped("open-wound")["stages"]["inflammatory"]["layers"]
+    contact = {"layer": "contact", "material": "by the wound", "prefer": list(prefer), "count": "1"}
+    return [contact if layer["layer"] == "contact" else layer for layer in layers]
 
 
 def _some(data: Any, keys: set[str]) -> Any:
@@ -126,6 +134,29 @@ def books() -> dict[str, SmallBook]:
                 ("open-wound.yaml", ("stages", "inflammatory", "use_when"), ["a fresh or dirty wound"]),
                 ("open-wound.yaml", ("stages", "inflammatory", "signs"), ["wet", "toes-cold-or-discoloured", "bad-smell"]),
                 ("open-wound.yaml", ("stages", "inflammatory", "owner"), _shipped("padded-limb-support")["owner"]),
+                ("open-wound.yaml", ("stages", "inflammatory", "supplies"), ["sterile saline"]),
+                ("open-wound.yaml", ("stages", "inflammatory", "review"), ["Is dead tissue left?"]),
+                ("open-wound.yaml", ("review",), ["Does it smell?"]),
+                ("open-wound.yaml", ("supplies",), ["clippers"]),
+                (PATIENT, ("explained_by",), "R. Osei-Lund"),
+            ),
+        ),
+        "dressing": small(
+            "juniper", "open-wound", asked="open-wound@inflammatory", at_work="2027-03-10T15:50", modifiers={"cat"},
+            edits=(
+                ("open-wound.yaml", ("stages", "inflammatory", "layers"), _by_the_wound("foam sheet", "sterile absorbent pad")),
+                ("open-wound.yaml", ("stages", "inflammatory", "limits", "change_every"), "12 h to 72 h"),
+                (PATIENT, ("wound",), {"exudate": "moderate", "features": ["infected"], "contact": "sterile absorbent pad", "because": "it weeps"}),
+                (PATIENT, ("began",), None),
+                (PATIENT, ("earlier",), [{"protocol": "open-wound@inflammatory", "on": "2027-03-08T09:00", "off": "2027-03-09T09:00"}]),
+            ),
+        ),
+        "preferred": small(
+            "juniper", "open-wound", asked="open-wound@inflammatory", at_work="2027-03-10T15:50", modifiers={"cat"},
+            edits=(
+                ("open-wound.yaml", ("stages", "inflammatory", "layers"), _by_the_wound("foam sheet", "sterile absorbent pad")),
+                ("open-wound.yaml", ("stages", "inflammatory", "limits", "change_every"), "12 h to 72 h"),
+                (PATIENT, ("wound",), {"exudate": "moderate"}),
             ),
         ),
         "sling": small(
@@ -142,6 +173,9 @@ def books() -> dict[str, SmallBook]:
                 ("open-fracture-before-fixation.yaml", ("steps",), None),
                 ("open-fracture-before-fixation.yaml", ("limits", "change_every"), "8 h to 20 h"),
                 ("open-fracture-before-fixation.yaml", ("limits", "supervised"), "yes"),
+                ("open-fracture-before-fixation.yaml", ("supplies",), ["sterile saline"]),
+                ("open-fracture-before-fixation.yaml", ("review",), ["Does it smell?"]),
+                ("open-fracture-before-fixation.yaml", ("reviewed_against",), {slug: _shipped(slug)["revision"] for slug in ("splinted-limb", "open-wound")}),
             ),
         ),
         "blend": small(

@@ -166,8 +166,9 @@ def test_every_look_on_the_ward_has_its_own_box_in_each_column():
 
 
 def test_limits_say_who_decided_them():
-    text = said(card(reckoned("brindle", *DEMO["brindle"])))
-    assert "Change: 12 h to 24 h (LB-WND-001)" in text
+    # The wound's part decides the change, a ticked condition the recheck.
+    text = said(card(reckoned("brindle", "splint-over-granulating-wound")))
+    assert "Change: 48 h to 72 h (LB-WND-001)" in text
     assert "Recheck: 12 h to 24 h (oedema)" in text
 
 

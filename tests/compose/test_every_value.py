@@ -132,6 +132,7 @@ ONLY_IN_THE_BINDER = frozenset(
         "a protocol.review_by", "a stored blend.review_by", "a person.name", "a person.role", "a person.date", "signs_for.head technician",
         "clinic.yaml.copies", "a copy.place", "a copy.holder", "a row of the history.date", "a row of the history.change",
         "a row of the history.why", "a row of the history.by",
+        "a stored blend.reviewed_against",
         # on whose word
         "a protocol.sources", "a stage.sources", "a stored blend.sources", "a published source.published", "a sign.source",
         "a protocol.references", "a reference.cite", "a reference.for", "a modifier.source", "a modifier.because",

@@ -197,6 +197,8 @@ def test_no_number_of_a_source_dangles_in_the_appendices():
     for row in [node for node in chapters()["rules"].walk() if node.tag == "tr"][1:]:
         for run in re.findall(r"published ([\d, ]+)", said(row.elements()[-1])):
             named |= set(re.findall(r"\d+", run))
+    for run in re.findall(r"published ([\d, ]+)", said(chapters()["dressings"])):
+        named |= set(re.findall(r"\d+", run))
     assert named
     assert named == listed
     assert listed <= {str(n) for n in CITATIONS}

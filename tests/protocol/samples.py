@@ -40,7 +40,7 @@ do_not_use_when:
 covers: {from: toes, to: below the elbow, joints: [toes, carpus], leave_showing: two toes}
 layers:
   - {layer: stirrups, material: porous tape, length: 30 cm, count: 2, on_skin_at_most: 7 d}
-  - {layer: contact, material: foam sheet, count: 1, size: 10 cm by 10 cm, needed_if: wound}
+  - {layer: contact, material: foam sheet, count: 1, size: 10 cm by 10 cm, needed_if: wound, prefer: [foam sheet, pad]}
   - {layer: padding, material: cast padding, passes: 2, overlap: 50 %, inset: 1 cm, width: {2 kg to 10 kg: 5 cm, 10 kg and over: 7.5 cm}, firmness: even, because: it pads}
   - {layer: outer, material: cohesive wrap, width: {under 9 cm: 5 cm, 9 cm to 30 cm: 7.5 cm}, rolls: {2 kg to 10 kg: 1, 10 kg and over: 2}}
 steps:
@@ -65,6 +65,8 @@ owner:
   exercise: {walks: 4 a day, minutes_each: 5 min, lead: 2 m}
   never: [Do not cut it.]
 references: [{cite: "A. Book. 2020.", for: change_every}]
+supplies: [sterile saline]
+review: [Is it dry?]
 history: [{revision: 1, date: 2026-12-01, change: first issue, why: new book, by: A. Person}]
 """.replace("[Look at the toes of {pet}.]", '["Look at the toes of {pet}."]'),
     "protocols/staged.yaml": """
@@ -94,8 +96,28 @@ stages:
     limits: {first_check: 12 h, check_every: {interval: 12 h, who: owner}, change_every: 3 d, remove_by: 20 d, supervised: no, go_home: yes}
     sources: {change_every: house rule}
     signs: [wet]
+    supplies: [sterile gloves]
+    review: [Is the bed red?]
     owner: {what_it_does: It covers., every_day: [Look at it.], never: [Do not cut it.]}
 signs: [slipped]
+supplies: [sterile saline]
+review: [Is it dry?]
+history: [{revision: 1, date: 2026-12-01, change: first issue, why: new book, by: A. Person}]
+""",
+    "protocols/joined.yaml": """
+protocol: joined
+title: Joined
+blend: [staged@maturation, cast]
+reviewed_against: {staged: 1, cast: 1}
+id: X-3
+revision: 1
+effective: 2027-01-01
+review_by: 2028-01-01
+prepared_by: {name: A. Person, role: head technician, date: 2026-12-01}
+approved_by: {name: B. Person, role: clinician, date: 2026-12-02}
+function: Covers and holds.
+supplies: [sterile saline]
+review: [Is it dry?]
 history: [{revision: 1, date: 2026-12-01, change: first issue, why: new book, by: A. Person}]
 """,
     "stock.yaml": """
@@ -117,7 +139,7 @@ house_limits:
 drafts: forbid
 """,
     "modifiers.yaml": """
-growing: {derived: age under 6 months, tightens: {all: {change_every: 3 d, check_every: 8 h}}, forbids: [support.cast], warns: It grows., because: it grows, source: {interval: common practice}}
+growing: {derived: 'age under 6 months, or wound infected', tightens: {all: {change_every: 3 d, check_every: 8 h}}, forbids: [support.cast], warns: It grows., because: it grows, source: {interval: common practice}}
 thin: {because: no fat, warns: Pad it., source: {published: [53]}}
 """,
     "patients/full.yaml": """
@@ -130,7 +152,18 @@ condition: [oedema]
 planned: 2027-03-13T10:30
 first: yes
 issued_by: Dr J. Ferrow
+explained_by: R. Osei-Lund
+wound: {exudate: low, features: [graft], contact: foam sheet, because: it stays moist}
 visits: {check: 2027-03-14T10:00, change: 2027-03-20T10:00}
+""",
+    "patients/later.yaml": """
+patient: {name: Maple, species: dog, weight: 18.4 kg, born: 2022-05-01}
+owner: {name: T. Arkady, language: es}
+limb: {site: left hind}
+skin: wound
+applied: 2027-03-13T10:30
+earlier: [{protocol: staged@maturation, on: 2027-03-05T10:30, off: 2027-03-08T10:00}]
+issued_by: Dr J. Ferrow
 """,
 }  # fmt: skip
 

@@ -28,6 +28,7 @@ TOGETHER = {
     ("the patient file", "planned"): "key-missing",
     ("the patient file", "first"): "first-or-began",
     ("the patient file", "began"): "first-or-began",
+    ("the patient file", "earlier"): "first-or-began",
     ("`limb`", "distal_girth"): "half-measured",
     ("`limb`", "proximal_girth"): "half-measured",
     ("`limb`", "covered_length"): "half-measured",
@@ -305,7 +306,7 @@ MOMENTS = [
 
 def test_there_are_dates_and_moments_among_the_samples() -> None:
     assert {s.key.name for s in DATES} >= {"effective", "review_by", "date", "on", "born"}
-    assert {s.key.name for s in MOMENTS} == {"applied", "planned", "began"}
+    assert {s.key.name for s in MOMENTS} == {"applied", "planned", "began", "on", "off"}
 
 
 @pytest.mark.parametrize("site", MOMENTS, ids=lambda s: s.name)

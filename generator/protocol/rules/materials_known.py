@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from generator.protocol.kinds import KINDS
+from generator.protocol.kinds import BY_THE_WOUND, KINDS
 from generator.protocol.model import Book, Layer, Material, Protocol
 from generator.protocol.rules.rule import Rule, each
 from generator.protocol.shapes import is_unsound, nearest
@@ -38,6 +38,8 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
                     "nobody could tell what to fetch",
                     f"add `material:` with one of: {', '.join(_of(stock, layer.layer)) or 'those in stock.yaml'}",
                 )
+            return
+        if layer.material == BY_THE_WOUND and layer.layer == "contact" and protocol.stage is not None:
             return
         at = layer.spans["material"]
         if layer.material not in stock:

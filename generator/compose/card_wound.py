@@ -1,0 +1,80 @@
+"""What a floor card says of the wound, of the course, and of what to have ready.
+
+Takes  a `Plan` and a `Writer`.
+Gives  `supplies_line`, `dressing_lines`, `review_lines`, `course_line`, as safe markup.
+Knows  that the stage is read from the wound by a clinician, never from the day count.
+"""
+
+from __future__ import annotations
+
+from markupsafe import Markup, escape
+
+from generator.compose import hand
+from generator.compose.card_limits import unbroken
+from generator.compose.writer import Writer
+from generator.reckon.plan import Offer, Plan
+
+_FLUID = {"none": "no fluid", "low": "little fluid", "moderate": "moderate fluid", "high": "much fluid"}
+
+
+def supplies_line(plan: Plan, writer: Writer) -> Markup | None:
+    """Everything to have ready besides the layers, in one line."""
+    told = plan.bandage.supplies
+    return Markup(", ").join(writer.authored(text, span, "supplies") for text, span in told) if told else None
+
+
+def dressing_lines(plan: Plan, writer: Writer) -> list[Markup]:
+    """Why this dressing, and what else on the shelf would serve."""
+    choice = plan.choice
+    if choice is None:
+        return []
+    at = plan.patient.wound.spans["exudate"] if plan.patient.wound is not None else None
+    seen = Markup("{} stage, {}").format(choice.stage.capitalize(), _FLUID[choice.exudate])
+    if choice.features:
+        seen += escape(", " + ", ".join(choice.features))
+    name = writer.authored(choice.material, at, "dressing")
+    if choice.typed:
+        return [Markup("{}: {}, as the protocol names it.").format(seen, name)]
+    own = plan.patient.wound
+    by_choice = Markup()
+    if own is not None and own.contact is not None:
+        reason = (
+            Markup(": {}").format(writer.authored(own.because, own.spans.get("because"), "because"))
+            if own.because
+            else ""
+        )
+        by_choice = Markup(" (the clinician's choice{})").format(reason)
+    lines = [Markup("{}: {}{}{}.").format(seen, name, _interval(choice.chosen, writer), by_choice)]
+    others = [one for one in choice.offers if one.fits and one.material != choice.material and one.material is not None]
+    if others:
+        shown = [
+            Markup("{}{}").format(writer.authored(one.material or "", at, "dressing"), _interval(one, writer))
+            for one in others
+        ]
+        lines.append(Markup("Would serve too: {}.").format(Markup("; ").join(shown)))
+    return lines
+
+
+def _interval(offer: Offer | None, writer: Writer) -> Markup:
+    if offer is None or offer.use is None:
+        return Markup()
+    shown = str(offer.use.change)
+    return Markup(", {}").format(writer.number("dressing.change", shown, unbroken(shown)))
+
+
+def review_lines(plan: Plan, writer: Writer) -> list[Markup]:
+    """The questions of each change; only where a change is planned."""
+    if plan.limits.change_every is None:
+        return []
+    return [writer.authored(text, span, "review") for text, span in plan.bandage.review]
+
+
+def course_line(plan: Plan, writer: Writer) -> Markup | None:
+    """Which bandage of the course this is, and since when the end has been counting."""
+    if not plan.earlier:
+        return None
+    number = len(plan.earlier) + 1
+    began = writer.moment(plan.began, hand.moment(plan.began, year=False), "began")
+    return Markup("Bandage {} of the course; the end counts from {}").format(
+        writer.number("application", number, str(number)), began
+    )
