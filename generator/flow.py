@@ -386,6 +386,20 @@ def card(opened: OpenBook, plan: Plan) -> Document:
     return floor_card(plan, templates_of(opened))
 
 
+def workings(opened: OpenBook, plan: Plan) -> Document:
+    """Compose the workings, for staff."""
+    from generator.compose import workings as compose_workings
+
+    return compose_workings(plan, templates_of(opened), warnings=opened.problems)
+
+
+def workings_text(opened: OpenBook, plan: Plan) -> str:
+    """The workings for the screen."""
+    from generator.compose import workings_text as text
+
+    return text(plan, warnings=opened.problems)
+
+
 def binder(opened: OpenBook, issued: datetime) -> Document:
     """Compose the SOP binder.
 

@@ -23,6 +23,7 @@ COMMANDS = {
     "plan": "Reckon a bandage for one patient.",
     "sheet": "Print the owner's sheet.",
     "card": "Print the floor card.",
+    "workings": "Print every figure's working, and who decided what.",
     "binder": "Print the clinic's SOP binder.",
     "visits": "Write the visits as a calendar file.",
     "course": "Show all bandages of one animal and when they end.",

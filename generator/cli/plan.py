@@ -17,10 +17,10 @@ from generator.cli.common import plan_options, prepare
 )
 @plan_options
 @click.option("--format", "format_", type=click.Choice(["text", "json"]), default="text", show_default=True)
-@click.option("--explain", is_flag=True, help="show the working and the origin of every figure")
+@click.option("--explain", is_flag=True, help="show the working and the origin of every figure, and who decided what")
 def command(format_: str, explain: bool, **typed: Any) -> None:
     """Reckon rolls, pressure, visits and deadline for one patient; write nothing."""
-    _, plan = prepare(typed)
+    opened, plan = prepare(typed)
     if format_ == "json":
         data = flow.plan_data(plan)
         if explain:
@@ -29,8 +29,4 @@ def command(format_: str, explain: bool, **typed: Any) -> None:
         return
     click.echo(flow.plan_text(plan))
     if explain:
-        for row in flow.explained(plan):
-            click.echo(
-                f"{row['figure']}: {row['value']}\n    {row['working'] or 'as written'}\n    from {row['origin']}"
-                + (f" ({row['standing']})" if row["standing"] else "")
-            )
+        click.echo(f"\n{flow.workings_text(opened, plan)}")

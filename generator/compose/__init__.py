@@ -1,7 +1,8 @@
-"""Turn plans and books into documents: the owner's sheet, the floor card, the SOP binder, visits, plain data.
+"""Turn plans and books into documents: the owner's sheet, the floor card, the workings, the SOP binder, visits, plain data.
 
 Takes  plans, a book, words, templates' text.
-Gives  `owner_sheet`, `floor_card`, `binder` as `Document`s; `visits` as bytes; `plan_data`, `plan_text`, `course_text`, `explain`.
+Gives  `owner_sheet`, `floor_card`, `workings`, `binder` as `Document`s; `visits` as bytes; `plan_data`, `plan_text`, `course_text`,
+       `workings_text`, `explain`.
 Knows  which file makes which; each is loaded when it is first asked for.
 """
 
@@ -18,12 +19,24 @@ if TYPE_CHECKING:
     from generator.compose.owner import owner_sheet
     from generator.compose.plain import plan_text
     from generator.compose.procedures import binder
+    from generator.compose.workings_document import workings, workings_text
 
-__all__ = ["binder", "course_text", "floor_card", "owner_sheet", "plan_data", "plan_digest", "plan_text", "visits"]
+__all__ = [
+    "binder",
+    "course_text",
+    "floor_card",
+    "owner_sheet",
+    "plan_data",
+    "plan_digest",
+    "plan_text",
+    "visits",
+    "workings",
+    "workings_text",
+]
 
 _FILES = {
     "binder": "procedures", "course_text": "course", "floor_card": "card", "owner_sheet": "owner", "plan_data": "data", "plan_digest": "data", "plan_text": "plain",
-    "visits": "calendar_file",
+    "visits": "calendar_file", "workings": "workings_document", "workings_text": "workings_document",
 }  # fmt: skip
 
 

@@ -397,7 +397,7 @@ def _wound(
         "strip",
         laid,
         "cm",
-        "formula: L = S·C̄/a at mid-pass girth",
+        "formula: length × girth halfway ÷ new ground",
         wall.trust,
         "computed; volume of the wall",
         "\n".join(strip_lines(wall.cone, cone, wall, layer, material, width.number)),

@@ -159,10 +159,12 @@ class Paragraph:
         return Item(self.faces[place], rtl, text, glyphs, self.owners[place], place, width)
 
     def _space(self, last: Item) -> Item:
-        glyphs = last.face.shape(" ", self.rtl, "Zyyy", self.language)
-        if any(glyph.number == 0 for glyph in glyphs):
-            raise MissingGlyph(" ", self.language)
-        return Item(last.face, self.rtl, " ", glyphs, last.owner, last.place + len(last.text), 0.0)
+        # The face of signs has no space: a line that is broken after one takes the space of another face of the paragraph.
+        for face in dict.fromkeys((last.face, *self.faces)):
+            glyphs = face.shape(" ", self.rtl, "Zyyy", self.language)
+            if all(glyph.number for glyph in glyphs):
+                return Item(face, self.rtl, " ", glyphs, last.owner, last.place + len(last.text), 0.0)
+        raise MissingGlyph(" ", self.language)
 
 
 @lru_cache(maxsize=1024)
