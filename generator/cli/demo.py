@@ -49,13 +49,15 @@ SCENES = (
     Scene("rowan", ("velpeau-sling",), "2027-03-11T11:10", "put on again: the end still counts from the first one"),
     Scene("sorrel", ("padded-limb-support",), "2027-04-06T09:50", "nobody measured: every girth is an estimate"),
 )
+# A measured limb, a wound that chose its dressing, a pressure bandage.
+WITH_WORKINGS = ("maple", "juniper", "kestrel")
 BINDER_NOW = "2027-03-15T09:00"
 
 
 @click.command("demo", epilog="Example: gauzeleaf demo")
 @output_option
 def command(output: Path) -> None:
-    """Print binder, owners' sheets, floor cards, calendars and plans of an invented clinic."""
+    """Print binder, owners' sheets, floor cards, workings, calendars and plans of an invented clinic."""
     opened = flow.open_book(shelf.shipped("protocols").as_posix())
     files: dict[Path, bytes] = {}
     refusals: list[str] = []
@@ -77,6 +79,9 @@ def _papers(opened: flow.OpenBook, scene: Scene, output: Path, files: dict[Path,
     files[folder / "plan.json"] = (json.dumps(flow.plan_data(plan), ensure_ascii=False, indent=2) + "\n").encode()
     card = flow.card(opened, plan)
     files[folder / f"{flow.name_of(plan, 'card', card)}.pdf"] = flow.press(card)
+    if scene.patient in WITH_WORKINGS:
+        workings = flow.workings(opened, plan)
+        files[folder / f"{flow.name_of(plan, 'workings', workings)}.pdf"] = flow.press(workings)
     try:
         for copy in (False, True):
             sheet = flow.sheet(opened, plan, clinic_copy=copy)

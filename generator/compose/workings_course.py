@@ -19,7 +19,8 @@ from generator.compose.data import plan_digest
 from generator.compose.not_known import plan_unknowns, unknown_lines
 from generator.compose.notes import notes_of
 from generator.compose.sop_limits import citation_rows
-from generator.compose.workings_parts import Cell, Row, Section, Table, cell, place, said
+from generator.compose.workings_decided import named_sources
+from generator.compose.workings_parts import Cell, Row, Section, Table, cell, said
 from generator.compose.writer import Writer
 from generator.protocol.unknowns import Unknown
 from generator.reckon.plan import Event, Plan
@@ -99,11 +100,11 @@ def visits_section(plan: Plan, writer: Writer) -> Section:
         first, last, number = looks[0], looks[-1], str(len(looks))
         rows.append(
             Row((
-                cell(Markup("look ({})").format(writer.number("looks", number, number))), cell(Markup("first {}").format(_moment(first.due, writer, "first"))),
-                cell(Markup("last {}").format(_moment(last.due, writer, "last"))), (), cell(first.where), cell(said(first.working, writer)), cell(place(first.origin, writer)),
+                cell(Markup("look, {} times").format(writer.number("looks", number, number))), cell(Markup("first {}").format(_short(first.due, writer, "first"))),
+                cell(Markup("last {}").format(_short(last.due, writer, "last"))), (), cell(first.where), cell(said(first.working, writer)),
             ))
         )  # fmt: skip
-    columns = ("Visit", "Not before", "Done by", "Start", "Where", "Counted from", "Written in")
+    columns = ("Visit", "Not before", "Done by", "Start", "Where", "Counted from")
     ends = tuple(
         Markup("No time ends it; bandaging ends when: {}").format(said(end, writer, span))
         for end, span in plan.bandage.clinical_ends
@@ -111,7 +112,7 @@ def visits_section(plan: Plan, writer: Writer) -> Section:
     return Section(
         "Visits",
         before=tuple(_rule(plan, writer)),
-        tables=(Table(columns, "0.8 1.35 1.35 1.4 1 1.35 1.45", tuple(rows)),),
+        tables=(Table(columns, "0.9 1.45 1.4 1.55 1.6 1.4", tuple(rows)),),
         points=ends,
     )
 
@@ -127,14 +128,18 @@ def _rule(plan: Plan, writer: Writer) -> Iterator[Markup]:
     ).format(writer.number("visit", visit, f"{visit}{hand.NO_BREAK}min"))
 
 
+def _short(at: datetime, writer: Writer, name: str) -> Markup:
+    return writer.moment(at, hand.moment(at, year=False), name)
+
+
 def _visit(event: Event, plan: Plan, writer: Writer) -> Row:
-    opens = cell(_moment(event.opens, writer, "opens")) if event.opens is not None else cell("at any time")
+    opens = cell(_short(event.opens, writer, "opens")) if event.opens is not None else cell("at any time")
     if event.booked is not None:
-        start = Markup("booked {}").format(_moment(event.booked, writer, "booked"))
+        start = Markup("booked {}").format(_short(event.booked, writer, "booked"))
     elif event.where == "ward":
         start = escape("by staff")
     elif event.slot is not None:
-        start = Markup("at the latest {}").format(_moment(event.slot, writer, "slot"))
+        start = Markup("by {}").format(_short(event.slot, writer, "slot"))
     else:
         start = escape("no opening")
     where: Markup | str = event.where
@@ -143,8 +148,8 @@ def _visit(event: Event, plan: Plan, writer: Writer) -> Row:
         where = said(emergency.name, writer, emergency.spans.get("name"))
     elif event.slot is None and event.booked is None and event.where == "clinic":
         where = "admit, or apply at another time"
-    base = cell(_moment(event.base, writer, "base")) if event.base is not None else ()
-    return Row((cell(_KINDS.get(event.kind, event.kind)), opens, cell(_moment(event.due, writer, "due")), cell(start), cell(where), base, cell(place(event.origin, writer))))  # fmt: skip
+    base = cell(_short(event.base, writer, "base")) if event.base is not None else ()
+    return Row((cell(_KINDS.get(event.kind, event.kind)), opens, cell(_short(event.due, writer, "due")), cell(start), cell(where), base))  # fmt: skip
 
 
 # ---- what is not known ------------------------------------------------------------------------------------------
@@ -177,11 +182,11 @@ def record_section(plan: Plan, writer: Writer, warnings: Sequence[Problem]) -> S
     pairs.append(("Notes and warnings", notes or cell("none")))
     sources = citation_rows(_numbers(plan, plan_unknowns(plan)), writer)
     listed = tuple(
-        Markup("{} {}{}").format(one["number"], one["text"], f" ({one['seen']})" if one["seen"] else "")
+        Markup("{}\u00a0{}{}").format(one["number"], one["text"], f" ({one['seen']})" if one["seen"] else "")
         for one in sources
     )
-    pairs.append(("Published sources, by number", listed or cell("none is named")))
-    return Section("Record", pairs=tuple(pairs))
+    heading = escape("Published sources named above, by number; the passage was read unless it says otherwise: ")
+    return Section("Record", pairs=tuple(pairs), after=(heading + Markup(" ").join(listed),) if listed else ())
 
 
 def _files(plan: Plan) -> tuple[str, ...]:
@@ -207,4 +212,5 @@ def _numbers(plan: Plan, unknowns: Sequence[Unknown]) -> set[int]:
     protocols = (*((stored,) if stored is not None else ()), *plan.bandage.parts)
     sources = [source for one in protocols for source in one.sources.values()]
     sources += [source for used in plan.modifiers for source in used.modifier.source.values()]
-    return {n for source in sources for n in source.published} | {n for one in unknowns for n in one.published}
+    numbers = {n for source in sources for n in source.published} | {n for one in unknowns for n in one.published}
+    return numbers | named_sources(plan)

@@ -7,6 +7,7 @@ Knows  that every limit has somebody's word behind it and a line in a file, and 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 from markupsafe import Markup, escape
@@ -18,6 +19,9 @@ from generator.compose.writer import Writer
 from generator.protocol.model import Modifier, Protocol, Source
 from generator.reckon.plan import Choice, Considered, Decision, Offer, Plan
 
+# How a table of the trade names its sources.
+PUBLISHED = re.compile(r"published ((?:\d+(?:, )?)+)")
+_NUMBER = re.compile(r"\d+")
 _HOUSE, _CONTACT = "house limit for ", "contact:"
 _FLUID = {"none": "none", "low": "little", "moderate": "moderate", "high": "much"}
 
@@ -29,7 +33,7 @@ def dressing_section(plan: Plan, writer: Writer) -> Section | None:
     choice = plan.choice
     if choice is None:
         return None
-    stocked = [offer for offer in choice.offers if offer.material is not None]
+    stocked = [offer for offer in choice.offers if offer.material is not None and _is_shown(offer, choice)]
     stocked.sort(key=lambda offer: (offer.material != choice.material, not offer.fits))
     rows = tuple(_offer(offer, choice, writer) for offer in stocked)
     columns = ("Dressing", "Fits this wound", "Changed in this stage", "Mind", "Whose word")
@@ -38,7 +42,7 @@ def dressing_section(plan: Plan, writer: Writer) -> Section | None:
         pairs=(("Stage", cell(choice.stage)), ("Fluid", cell(_FLUID[choice.exudate])), ("Also", cell(", ".join(choice.features) or "nothing more ticked")),
                ("Read from the wound by", _by(plan, writer)), ("Taken", _taken(plan, choice, writer))),
         tables=(Table(columns, "1.6 2.3 1 1.9 1.2", rows),),
-        points=tuple(_not_stocked([offer for offer in choice.offers if offer.material is None], writer)),
+        points=tuple(_folded([offer for offer in choice.offers if offer not in stocked], writer)),
         alarm=tuple(_objection(plan, choice, writer)),
     )  # fmt: skip
 
@@ -58,40 +62,70 @@ def _taken(plan: Plan, choice: Choice, writer: Writer) -> Cell:
     return cell(Markup("{}, the first that fits of those the protocol prefers").format(name))
 
 
+def _is_shown(offer: Offer, choice: Choice) -> bool:
+    """Has a row of its own: it has a use in this stage, or it is what goes on."""
+    return offer.use is not None or offer.material == choice.material
+
+
 def _offer(offer: Offer, choice: Choice, writer: Writer) -> Row:
     name = said(offer.material or offer.family, writer)
     if offer.family != offer.material:
         name = Markup("{} ({})").format(name, offer.family)
     is_taken = offer.material == choice.material
     first = Markup("<strong>{}</strong>").format(name) if is_taken else name
-    against = [said(f"{one[:1].upper()}{one[1:]}.", writer) for one in offer.against]
+    fits = escape("yes") if offer.fits else Markup("no: {}").format(said("; ".join(offer.against), writer))
     if offer.use is None:
-        return Row((cell(first), cell("no", *against), (), (), ()), is_shaded=is_taken)
+        return Row((cell(first), cell(fits), (), (), ()), is_shaded=is_taken)
     shown = str(offer.use.change)
     wet = "Wet it with saline first." if choice.exudate in offer.use.wetted else ""
+    care = said(offer.use.care, writer) if offer.use.care else ""
+    change = writer.number("use.change", shown, unbroken(shown))
     return Row(
-        (
-            cell(first),
-            cell("yes" if offer.fits else "no", *against),
-            cell(writer.number("use.change", shown, unbroken(shown))),
-            cell(wet, said(offer.use.care, writer) if offer.use.care else ""),
-            cell(said(offer.use.source, writer)),
-        ),
+        (cell(first), cell(fits), cell(change), cell(wet, care), cell(_source(offer.use.source, writer))),
         is_shaded=is_taken,
     )
 
 
-def _not_stocked(offers: Sequence[Offer], writer: Writer) -> Iterator[Markup]:
-    """Families of which the shelf holds nothing, in two lines."""
+def _source(words: str, writer: Writer) -> Markup:
+    """`published [30], [31]`: the numbers as the list of sources has them."""
+
+    def bracketed(run: re.Match[str]) -> str:
+        return "published " + _NUMBER.sub(r"[\g<0>]", run[1])
+
+    return said(PUBLISHED.sub(bracketed, words), writer)
+
+
+def named_sources(plan: Plan) -> set[int]:
+    """The published sources that the rows of dressings name."""
+    choice = plan.choice
+    shown = (
+        [offer for offer in choice.offers if offer.material is not None and offer.use is not None]
+        if choice is not None
+        else []
+    )
+    return {
+        int(n)
+        for one in shown
+        if one.use is not None
+        for run in PUBLISHED.findall(one.use.source)
+        for n in _NUMBER.findall(run)
+    }
+
+
+def _folded(offers: Sequence[Offer], writer: Writer) -> Iterator[Markup]:
+    """Everything else in a line each: what would fit but is not on the shelf, and what would not fit."""
     fitting = [offer for offer in offers if offer.against == ("none is in stock",)]
     if fitting:
-        yield Markup("Not on the shelf, would fit: {}.").format(
+        yield Markup("Would fit, not on the shelf: {}.").format(
             Markup("; ").join(said(one.family, writer) for one in fitting)
         )
-    others = [offer for offer in offers if offer not in fitting]
-    if others:
-        told = (said(f"{one.family} ({'; '.join(one.against)})", writer) for one in others)
-        yield Markup("Not on the shelf, would not fit: {}.").format(Markup("; ").join(told))
+    by_reason: dict[str, list[str]] = {}
+    for one in offers:
+        if one not in fitting:
+            by_reason.setdefault("; ".join(one.against), []).append(one.material or one.family)
+    if by_reason:
+        told = (said(f"{', '.join(dict.fromkeys(names))} ({why})", writer) for why, names in by_reason.items())
+        yield Markup("Would not fit: {}.").format(Markup("; ").join(told))
 
 
 def _objection(plan: Plan, choice: Choice, writer: Writer) -> Iterator[Markup]:
@@ -118,8 +152,8 @@ def limits_section(plan: Plan, writer: Writer) -> Section:
     )
     tables = [
         Table(
-            ("Limit", "In force", "Decided by", "Others say", "Whose word", "Written in"),
-            "1.2 1.25 1.6 1.9 1.35 1.6",
+            ("Limit", "In force", "Decided by; what it would have been", "Whose word", "Written in"),
+            "1.2 1.4 2.4 1.8 1.7",
             rows,
         )
     ]
@@ -127,10 +161,10 @@ def limits_section(plan: Plan, writer: Writer) -> Section:
     if layers:
         tables.append(
             Table(
-                ("Layer", "Laid", "As in", "Others say", "By which rule", "Written in"),
-                "1.1 1.9 1.4 1.9 1.3 1.3",
+                ("Layer", "Laid", "As in; what it would have been", "Written in"),
+                "1.1 2.5 3.2 1.9",
                 tuple(_layer(decision, plan, writer) for decision in layers),
-                escape("Layers that several protocols ask for"),
+                escape(f"Layers that several protocols ask for, by {layers[0].standing}"),
             )
         )
     stored = plan.bandage.stored
@@ -149,11 +183,10 @@ def _limit(key: str, name: str, plan: Plan, writer: Writer) -> Row:
     mark = said(shown, writer) if key == "remove_when" else writer.number(f"limit.{key}", shown, unbroken(shown))
     strong = Markup("<strong>{}</strong>").format(mark)
     if decision is None:
-        return Row((cell(name), cell(strong), (), (), (), ()))
+        return Row((cell(name), cell(strong), (), (), ()))
     return Row(
         (
-            cell(name), cell(strong), cell(_decider(decision, plan, writer)), _others(decision, plan, writer),
-            cell(_whose(key, decision, plan, writer)), cell(place(decision.span, writer)),
+            cell(name), cell(strong), _decider(decision, plan, writer), cell(_whose(key, decision, plan, writer)), cell(place(decision.span, writer)),
         )
     )  # fmt: skip
 
@@ -161,31 +194,35 @@ def _limit(key: str, name: str, plan: Plan, writer: Writer) -> Row:
 def _layer(decision: Decision, plan: Plan, writer: Writer) -> Row:
     return Row(
         (
-            cell(decision.key.removeprefix("layer ")), cell(said(decision.value, writer, decision.span)), cell(_decider(decision, plan, writer)),
-            _others(decision, plan, writer), cell(decision.standing), cell(place(decision.span, writer)),
+            cell(decision.key.removeprefix("layer ")), cell(said(_laid(decision, plan), writer, decision.span)), _decider(decision, plan, writer), cell(place(decision.span, writer)),
         )
     )  # fmt: skip
 
 
-def _others(decision: Decision, plan: Plan, writer: Writer) -> Cell:
-    """What the others would have made it, none twice."""
-    told = dict.fromkeys(decision.was)
-    return cell(*(said(f"{_name(by, plan)}: {value}", writer, decision.span) for by, value in told))
+def _laid(decision: Decision, plan: Plan) -> str:
+    """A layer as its part writes it; a dressing that the wound has chosen by its name."""
+    if plan.choice is not None and not plan.choice.typed and decision.key == "layer contact":
+        return plan.choice.material
+    return decision.value
 
 
-def _decider(decision: Decision, plan: Plan, writer: Writer) -> Markup:
-    return said(_name(decision.by, plan), writer, decision.span)
+def _decider(decision: Decision, plan: Plan, writer: Writer) -> Cell:
+    """Who decided; and what the others would have made it, none twice."""
+    others = dict.fromkeys(f"{_name(by, plan)}: {value}" for by, value in decision.was)
+    told = Markup("; ").join(said(words, writer, decision.span) for words in others)
+    by = said(_name(decision.by, plan), writer, decision.span)
+    return cell(by, Markup('<span class="quiet">else {}</span>').format(told) if others else "")
 
 
 def _name(by: str, plan: Plan) -> str:
-    """`LB-SUP-002 padded-limb-support`, `condition: oedema`, `house limit for sling`, `dressing: foam sheet`."""
+    """`LB-SUP-002`, `LB-WND-001@inflammatory`, `condition: oedema`, `house limit for sling`, `dressing: foam sheet`."""
     if by.startswith(_HOUSE):
         return by
     if by.startswith(_CONTACT):
         return f"dressing: {by.removeprefix(_CONTACT)}"
     protocol = _protocol(by, plan)
     if protocol is not None:
-        return f"{protocol.id} {by}"
+        return f"{protocol.id}@{protocol.stage}" if protocol.stage else protocol.id
     return f"condition: {by}"
 
 
@@ -201,7 +238,7 @@ def _whose(key: str, decision: Decision, plan: Plan, writer: Writer) -> Markup:
         return escape("the clinic's own rule")
     if by.startswith(_CONTACT):
         use = plan.choice.chosen.use if plan.choice is not None and plan.choice.chosen is not None else None
-        return said(use.source, writer) if use is not None else Markup()
+        return _source(use.source, writer) if use is not None else Markup()
     protocol = _protocol(by, plan)
     if protocol is None:
         modifier = next((used.modifier for used in plan.modifiers if used.modifier.name == by), None)
@@ -232,11 +269,13 @@ def conditions_section(plan: Plan, writer: Writer) -> Section:
     telling = [one for one in plan.considered if one.would_change or one.would_forbid]
     if telling:
         rows = tuple(_alike(alike, writer) for alike in _grouped(telling))
-        tables.append(Table(("Does not hold", "Because", "Would have changed"), "1.9 1.9 3.6", rows))
+        tables.append(
+            Table(("Does not hold: not ticked, unless it says otherwise", "Would have changed"), "2.2 4.4", rows)
+        )
     silent = [one for one in plan.considered if one not in telling]
     points = []
     if silent:
-        told = Markup("; ").join(said(f"{one.modifier.name} ({one.because})", writer) for one in silent)
+        told = Markup(", ").join(said(one.modifier.name, writer, one.modifier.spans.get("")) for one in silent)
         points.append(Markup("Looked at, does not hold, and would have changed nothing here: {}.").format(told))
     none = () if plan.modifiers else (escape("No condition of the book holds for this animal."),)
     return Section("Conditions", before=none, tables=tuple(tables), points=tuple(points))
@@ -253,9 +292,10 @@ def _grouped(considered: Sequence[Considered]) -> list[list[Considered]]:
 def _alike(alike: Sequence[Considered], writer: Writer) -> Row:
     one = alike[0]
     names = Markup(", ").join(said(other.modifier.name, writer, other.modifier.spans.get("")) for other in alike)
+    if one.modifier.is_derived:
+        names = Markup("{} ({})").format(names, said(one.because, writer))
     changes = Markup("; ").join(_changes(one.would_change, writer, ""))
-    forbids = "would forbid this bandage" if one.would_forbid else ""
-    return Row((cell(names), cell(said(one.because, writer)), cell(changes, forbids)))
+    return Row((cell(names), cell(changes, "would forbid this bandage" if one.would_forbid else "")))
 
 
 def _changes(rows: tuple[tuple[str, str, str], ...], writer: Writer, otherwise: str) -> Cell:

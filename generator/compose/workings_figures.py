@@ -7,23 +7,22 @@ Knows  no arithmetic: it repeats what the reckoning wrote down, line by line.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from markupsafe import Markup, escape
 
 from generator.compose import hand
 from generator.compose.card_limits import unbroken
 from generator.compose.card_parts import layer_number
-from generator.compose.workings_parts import Cell, Row, Section, Table, cell, place, said
+from generator.compose.workings_parts import Cell, Row, Section, Table, cell, said, short_place
 from generator.compose.writer import Writer
 from generator.reckon.plan import Figure, LayerPlan, Plan
 
 _HOW = (
-    "Reckoned with exact numbers, line after line; nothing is rounded before the last one. Where “=” stands the number is whole or ends within four "
-    "decimals; where “≈” stands it is shown to four, so that a last decimal may differ when it is done again from the numbers shown. 2π is 6.2832.",
-    "Printed on the papers: what is needed up to the whole cm, what is left down, rolls up to whole ones, all else to the nearest tenth, a pressure to the nearest mmHg.",
+    "Exact numbers go from line to line and are rounded last. “=” is exact; “≈” is shown to four decimals, so that by hand a last decimal may differ. 2π is "
+    "6.2832. Of two widths equally near the wider is taken. On the papers: need up, spare down, rolls up; else to the nearest tenth, pressure to the nearest mmHg.",
 )
-_COLUMNS, _WIDTHS = ("Figure", "Working", "From"), "1.35 4.6 1.95"
+_COLUMNS, _WIDTHS = ("Figure", "Working; from where, on whose word"), "1.2 6.8"
 _NAMES = {
     "distal_girth": "girth at the toes",
     "proximal_girth": "girth at the top",
@@ -33,7 +32,9 @@ _NAMES = {
     "pressure distal": "pressure, toes",
     "pressure proximal": "pressure, top",
 }
-_TRUST = {"measured": "rests on measures", "set": "", "estimated": "an estimate"}
+# Between short lines that stand side by side, and how many letters a line of the paper holds.
+_BETWEEN, _ROOM = " · ", 106
+_ESTIMATE = "an estimate"
 _NO_PRESSURE = {
     "no-limb": "Pressure not estimated: the formula does not fit this shape.",
     "limb-estimated": "Pressure not estimated: nobody measured the limb.",
@@ -59,65 +60,69 @@ def _heading(words: Markup) -> Row:
 def _limb(plan: Plan, writer: Writer) -> Iterator[Row]:
     limb = plan.limb
     figures = [f for f in (limb.distal_girth, limb.proximal_girth, limb.covered_length) if f is not None]
-    if figures:
-        yield _heading(Markup("<strong>The limb</strong>, snug over the coat"))
-        yield from (_row(figure, writer) for figure in figures)
+    if not figures:
+        return
+    yield _heading(Markup("<strong>The limb</strong>, snug over the coat"))
+    measures = Markup(_BETWEEN).join(_named(figure, writer, "") for figure in figures)
+    row = _row(figures, writer)
+    yield Row((cell("measures"), cell(measures, *row.cells[1])))
 
 
 def _layer(layer: LayerPlan, writer: Writer) -> Iterator[Row]:
     key, material = layer.layer.layer, layer.layer.material
     name = said(material, writer, layer.layer.spans.get("material")) if material else escape("as the clinician orders")
-    figures = (layer.width, layer.strip, layer.need, layer.rolls, layer.left_over, *(layer.pressure or ()))
     yield _heading(
         Markup('<strong class="leaf">{}</strong> <strong>{}:</strong> {}').format(layer_number(key), key, name)
     )
-    yield from (_row(figure, writer, layer) for figure in figures if figure is not None)
+    yield from (_row([figure], writer) for figure in (layer.width, layer.strip) if figure is not None)
+    unit = "piece" if layer.pieces or layer.width is None else "roll"
+    taken = (layer.need, layer.rolls, layer.left_over)
+    yield _row([figure for figure in taken if figure is not None], writer, unit)
+    if layer.pressure is not None:
+        yield _row(layer.pressure, writer)
     other = layer.alternate
     if other is not None and other.working:
         width = writer.number(f"{key}.other-width", other.width, hand.measure(other.width, "cm"))
-        rolls = writer.number(f"{key}.other-rolls", other.rolls, str(other.rolls))
-        first = Markup("or <strong>{}{}roll{}</strong> of {}").format(
-            rolls, hand.NO_BREAK, "s" if other.rolls != 1 else "", width
-        )
-        yield Row((cell(first), _lines(other.working, "other", writer), cell("the next best width stocked")))
+        shown = f"{other.rolls}{hand.NO_BREAK}roll{'s' if other.rolls != 1 else ''}"
+        rolls = writer.number(f"{key}.other-rolls", other.rolls, shown)
+        first = Markup("or <strong>{}</strong> of {}").format(rolls, width)
+        yield Row((cell(first), _lines(other.working, "other", ["the next best width in stock"], writer)))
 
 
 def _whole(plan: Plan, writer: Writer) -> Iterator[Row]:
-    rows = [_row(figure, writer) for figure in (*(plan.finished_girth or ()), *(plan.pressure or ()))]
+    rows = [_row(pair, writer) for pair in (plan.finished_girth, plan.pressure) if pair is not None]
     if plan.cost is not None:
         amount, currency = plan.cost
         shown = writer.number("cost", str(amount), f"{amount}{hand.NO_BREAK}{currency}")
-        rows.append(
-            Row(
-                (
-                    cell(Markup("cost <strong>{}</strong>").format(shown)),
-                    _lines(plan.cost_working, "cost", writer),
-                    cell("stock.yaml"),
-                )
-            )
-        )
+        first = Markup("cost <strong>{}</strong>").format(shown)
+        rows.append(Row((cell(first), _lines(plan.cost_working, "cost", ["stock.yaml"], writer))))
     if rows:
         yield _heading(Markup("<strong>The whole bandage</strong>"))
         yield from rows
 
 
-def _row(figure: Figure, writer: Writer, layer: LayerPlan | None = None) -> Row:
+def _row(figures: Sequence[Figure], writer: Writer, unit: str = "") -> Row:
+    """Figures that belong together: what they come to, every line that leads to them, whose word they are."""
+    names = cell(*(_named(figure, writer, unit) for figure in figures))
+    # What two ends of one layer share is said once; so is whose word both are.
+    lines = dict.fromkeys(line for figure in figures for line in figure.working.splitlines())
+    told = dict.fromkeys(words for figure in figures if (words := _from(figure)))
+    if len(told) > 1:
+        told.pop(_ESTIMATE, None)
+    working = _lines("\n".join(lines), figures[0].name, list(told), writer)
+    return Row((names, working))
+
+
+def _named(figure: Figure, writer: Writer, unit: str) -> Markup:
     places, way = _rounding(figure)
-    unit = ""
-    if layer is not None and figure is layer.rolls:
-        unit = "piece" if layer.pieces or layer.width is None else "roll"
-        unit = f"{hand.NO_BREAK}{unit}{'s' if figure.number != 1 else ''}"
-    shown = writer.figure(figure, f"{hand.measure(figure.number, figure.unit, places, way)}{unit}")  # type: ignore[arg-type]
-    name = _NAMES.get(figure.name, figure.name)
-    if unit:
-        first = Markup("<strong>{}</strong>").format(shown)
-    else:
-        first = Markup("{} <strong>{}</strong>").format(name, shown)
-    working = _lines(figure.working, figure.name, writer) if figure.working else cell("as written in the file")
-    return Row((cell(first), working, _from(figure, writer)))
+    if figure.name == "rolls" and unit:
+        shown = f"{hand.number(figure.number)}{hand.NO_BREAK}{unit}{'s' if figure.number != 1 else ''}"
+        return Markup("<strong>{}</strong>").format(writer.figure(figure, shown))
+    shown = hand.measure(figure.number, figure.unit, places, way)
+    return Markup("{} <strong>{}</strong>").format(_NAMES.get(figure.name, figure.name), writer.figure(figure, shown))
 
 
-def _rounding(figure: Figure) -> tuple[int, str]:
+def _rounding(figure: Figure) -> tuple[int, hand.Round]:
     if figure.name == "need":
         return 0, "up"
     if figure.name == "left over":
@@ -125,23 +130,31 @@ def _rounding(figure: Figure) -> tuple[int, str]:
     return (0, "half") if figure.unit == "mm[Hg]" else (1, "half")
 
 
-def _lines(working: str, name: str, writer: Writer) -> Cell:
-    """Each line as one figure: its sums shown, its result kept bare."""
-    made = []
+def _lines(working: str, name: str, told: Sequence[str], writer: Writer) -> Cell:
+    """Each line as one figure: its sums shown, its result kept bare; then where it comes from. Short ones stand side by side."""
+    pieces: list[tuple[str, Markup]] = []
     for line in working.splitlines():
         result = next((word for word in reversed(line.split()) if word[0].isdigit()), "")
-        made.append(writer.number(f"{name}.working", result, unbroken(line)))
-    return tuple(made)
+        pieces.append((line, writer.number(f"{name}.working", result, unbroken(line))))
+    pieces += [(words, Markup('<span class="quiet">{}</span>').format(said(words, writer))) for words in told]
+    packed: list[Markup] = []
+    room = 0
+    for words, made in pieces:
+        if packed and len(words) + len(_BETWEEN) <= room:
+            packed[-1] += escape(_BETWEEN) + made
+            room -= len(words) + len(_BETWEEN)
+        else:
+            packed.append(made)
+            room = _ROOM - len(words)
+    return tuple(packed)
 
 
-def _from(figure: Figure, writer: Writer) -> Cell:
-    """Where it comes from, on whose word, and how far to trust it."""
-    is_formula = figure.origin.startswith("formula: ")
-    origin = said(figure.origin, writer) if is_formula else place(figure.origin, writer)
-    is_measure = figure.standing == "measured on the patient"
-    words = [figure.standing, "" if is_measure else _TRUST[figure.trust]]
-    words = [word for word in words if word not in ("", "stock.yaml")]
-    return cell(Markup("{}; {}").format(origin, said("; ".join(words), writer)) if words else origin)
+def _from(figure: Figure) -> str:
+    """Where it is written, or on whose word it is reckoned; and whether it is an estimate."""
+    told = [] if figure.origin.startswith("formula: ") else [short_place(figure.origin)]
+    told += [figure.standing] if figure.standing not in ("", "stock.yaml") else []
+    told += [_ESTIMATE] if figure.trust == "estimated" else []
+    return "; ".join(told)
 
 
 def _withheld(plan: Plan, writer: Writer) -> Iterator[Markup]:

@@ -64,13 +64,16 @@ def said(words: str, writer: Writer, span: Span | None = None, name: str = "said
     return writer.authored(words, span, name)
 
 
-def place(span: Span | str | None, writer: Writer) -> Markup:
-    """`padded-limb-support.yaml:53`: the file and line; nothing where there is none."""
+def short_place(span: Span | str | None) -> str:
+    """`padded-limb-support.yaml:53`: the file and line, without its folder; nothing where there is none."""
     text = str(span) if span else ""
-    head, _, _ = text.rpartition("/")
-    short = text.removeprefix(f"{head}/") if head else text
-    file, _, rest = short.partition(":")
-    shown = f"{file}:{rest.split(':')[0]}" if rest else file
+    file, _, rest = text.rpartition("/")[2].partition(":")
+    return f"{file}:{rest.split(':')[0]}" if rest else file
+
+
+def place(span: Span | str | None, writer: Writer) -> Markup:
+    """The same as authored text."""
+    shown = short_place(span)
     return writer.authored(shown, None, "place") if shown else Markup()
 
 

@@ -145,7 +145,7 @@ def _title(part: Protocol) -> str:
 def _said(layer: Layer) -> str:
     words = [layer.material or layer.layer]
     if layer.passes:
-        words.append(f"{layer.passes} passes")
+        words.append(f"{layer.passes} pass{'es' if layer.passes != 1 else ''}")
     if layer.firmness:
         words.append(layer.firmness)
     return ", ".join(words)

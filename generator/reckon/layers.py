@@ -45,6 +45,10 @@ _WIDTHS = (
 STIRRUP_ON_LEG, STIRRUP_FREE, STIRRUP_COUNT, STIRRUP_WIDTH = Fraction(20), Fraction(8), 2, Fraction("2.5")
 
 
+# The two ends of a bandage in the words of the floor.
+_ENDS = {"distal": "at the toes", "proximal": "at the top"}
+
+
 def plan_layers(
     layers: Sequence[Layer],
     limb: Limb,
@@ -446,7 +450,7 @@ def _pressure(
     ends = []
     for name, bare in (("distal", cone.distal), ("proximal", cone.proximal)):
         value = layer_pressure(tension, bare, width, thicknesses, wall.thickness, material.thickness)
-        lines = pressure_lines(layer, wall, bare, tension, width, material.thickness, thicknesses)
+        lines = pressure_lines(_ENDS[name], layer, wall, bare, tension, width, material.thickness, thicknesses)
         ends.append(
             Figure(
                 f"pressure {name}",

@@ -69,9 +69,7 @@ def whole_lines(sum_: str, ratio: Fraction) -> list[str]:
 
 def nearest_line(ideal: tuple[Fraction, ...], stocked: Sequence[Fraction], width: Fraction) -> str:
     wanted, held = " or ".join(map(say.shown, ideal)), ", ".join(map(say.shown, sorted(stocked)))
-    return say.line(
-        "stocked; of two equally near the wider", f"nearest to {wanted} of {held} {say.equals(width, 'cm')}"
-    )
+    return say.line("in stock", f"nearest to {wanted} of {held} {say.equals(width, 'cm')}")
 
 
 def mean_line(cone: Cone) -> str:
@@ -121,14 +119,14 @@ def strip_lines(bare: Cone, cone: Cone, wall: Wall, layer: Layer, material: Mate
             f"{say.shown(material.thickness)} ÷ (1 − {say.shown(overlap)}) {say.equals(step, 'cm')}",
         ),
         *(
-            say.line(f"girth halfway through pass {number}", f"{sum_} {say.equals(girth, 'cm')}")
+            say.line(f"girth halfway, pass {number}", f"{sum_} {say.equals(girth, 'cm')}")
             for number, (sum_, girth) in enumerate(girths, 1)
         ),
         say.line(
-            "length × girths ÷ new ground",
+            "all passes, length × girths ÷ new ground",
             f"{say.shown(cone.length)} × {_bracketed([girth for _, girth in girths])} ÷ {say.shown(net)} {say.equals(turns, 'cm')}",
         ),
-        say.line("one turn at each end, at the girth it starts on", f"{ends}{grown} {say.equals(anchors, 'cm')}"),
+        say.line("one turn at each end", f"{ends}{grown} {say.equals(anchors, 'cm')}"),
     ]
     return [*lines, say.line("strip", f"{say.shown(turns)} + {say.shown(anchors)} {say.equals(turns + anchors, 'cm')}")]
 
@@ -147,10 +145,8 @@ def _inset_lines(bare: Cone, cone: Cone, inset: Fraction) -> list[str]:
             "length between its ends",
             f"{say.shown(bare.length)} − 2 × {say.shown(inset)} {say.equals(cone.length, 'cm')}",
         ),
-        say.line("bare girth at its lower end", f"{say.shown(bare.distal)} + {slope} {say.equals(cone.distal, 'cm')}"),
-        say.line(
-            "bare girth at its upper end", f"{say.shown(bare.proximal)} − {slope} {say.equals(cone.proximal, 'cm')}"
-        ),
+        say.line("bare girth where it starts", f"{say.shown(bare.distal)} + {slope} {say.equals(cone.distal, 'cm')}"),
+        say.line("bare girth where it ends", f"{say.shown(bare.proximal)} − {slope} {say.equals(cone.proximal, 'cm')}"),
     ]
 
 
@@ -177,12 +173,18 @@ def other_width_lines(
 
 
 def pressure_lines(
-    layer: Layer, wall: Wall, bare: Fraction, tension: Fraction, width: Fraction, thickness: Fraction, count: Fraction
+    end: str,
+    layer: Layer,
+    wall: Wall,
+    bare: Fraction,
+    tension: Fraction,
+    width: Fraction,
+    thickness: Fraction,
+    count: Fraction,
 ) -> list[str]:
     """Each single thickness: the girth it meets, the pressure it adds; and their sum."""
     assert layer.overlap is not None
     lines = [
-        *wall.built,
         say.line(
             "thicknesses over one point", f"{layer.passes} ÷ (1 − {say.shown(layer.overlap)}) {say.equals(count)}"
         ),
@@ -198,10 +200,10 @@ def pressure_lines(
         sum_ = f"{part}{LAPLACE} × {say.shown(tension)} ÷ ({say.shown(girth)} × {say.shown(width)})"
         lines.append(
             say.line(
-                f"girth and pressure of thickness {done + 1}",
+                f"{end}, thickness {done + 1}",
                 f"{_grown(bare, *on)} {say.equals(girth, 'cm')}",
                 f"{sum_} {say.equals(values[-1], 'mmHg')}",
             )
         )
     total = sum(values, Fraction(0))
-    return [*lines, say.line("pressure", f"{' + '.join(map(say.shown, values))} {say.equals(total, 'mmHg')}")]
+    return [*lines, say.line(end, f"{' + '.join(map(say.shown, values))} {say.equals(total, 'mmHg')}")]

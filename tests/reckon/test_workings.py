@@ -94,8 +94,8 @@ def test_the_plans_between_them_use_every_kind_of_line() -> None:
         for line in figure.working.splitlines()
     }
     for what in (
-        "girth halfway through pass n", "bare girth at its lower end", "thickness beneath it", "on the leg", "relaxed, waste in",
-        "girth and pressure of thickness n", "sum over the layers", "thickness of all layers", "whole rolls", "pieces",
+        "girth halfway, pass n", "bare girth where it starts", "thickness beneath it", "on the leg", "relaxed, waste in",
+        "at the toes, thickness n", "at the top", "sum over the layers", "thickness of all layers", "whole rolls", "pieces",
     ):  # fmt: skip
         assert what in whats, what
 
