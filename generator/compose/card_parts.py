@@ -124,7 +124,7 @@ def _fetch(plan: LayerPlan, writer: Writer) -> dict[str, Any]:
     layer = plan.layer
     key = layer.layer
     number = int(plan.rolls.number)
-    unit = "piece" if plan.pieces or plan.width is None else "roll"
+    unit = "piece" if plan.pieces else "roll"
     passes = Markup()
     if plan.strips is not None:
         count, length = plan.strips
