@@ -39,7 +39,7 @@ _WORDS: Mapping[str, str] = {
     "doubt": "Doubtful: {what}. Before it goes on: {fix}.",
     "rolls-by-weight": "Rolls by weight ({standing}): nothing is reckoned on this shape.",
     "dead-space": "Dead space under the wound: the clinician says how it is filled or drained.",
-    "contact-wetted": "Wet the {material} with sterile saline before it is laid on: this wound gives little.",
+    "contact-wetted": "Wet the {material} with sterile saline first: this wound gives too little to keep it moist.",
     "contact-care": "{material}: {care}",
     "contact-doubtful": "{material}, which the protocol names, may not suit this wound: {why}. Ask the clinician.",
     "contact-objection": "{material}: {objection}",

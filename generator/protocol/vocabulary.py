@@ -507,7 +507,7 @@ def _blend(spans: Spans, **values: Any) -> m.Protocol:
     limits = m.Limits() if limits is None else limits
     return m.Protocol(
         kind="blend", species=(), sites=(), immobilises=None, bone=(), use_when=(), do_not_use_when=(), covers=None, layers=(),
-        limits=limits, signs=(), owner=None, references=(), stages={}, spans=spans, **values,
+        limits=limits, signs=(), references=(), stages={}, spans=spans, **values,
     )  # fmt: skip
 
 
@@ -541,6 +541,7 @@ BLEND = Record(
             default={},
             say="the revision of each part that was read when the blend was signed",
         ),
+        Key("owner", OWNER, required=False, say="left out: the owner's lines of the parts, none twice"),
         Key("settles", ListOf(SETTLED), required=False, default=()),
         Key("history", ListOf(REVISION)),
         *_ASIDE,
