@@ -43,7 +43,9 @@ WITH_SECOND_SIDE = tuple(size for size in SIZES if size <= 10)
 # with more lines of steps the drawing, which says nothing that the fetch list does not, gives way to them.
 ROOMY = 15
 # Said elsewhere on the card, in a place of their own.
-_ELSEWHERE = frozenset({"modifier-warns", "limb-estimated", "contact-not-needed", "cost-unknown", "clock-change"})
+_ELSEWHERE = frozenset(
+    {"modifier-warns", "limb-estimated", "contact-not-needed", "cost-unknown", "cost-in-currencies", "clock-change"}
+)
 
 
 def floor_card(plan: Plan, templates: Mapping[str, str]) -> Document:

@@ -36,6 +36,7 @@ _WORDS: Mapping[str, str] = {
     "not-yet-in-force": "The protocol {protocol} is in force from {date}.",
     "modifier-warns": "{warns}",
     "cost-unknown": "No price for: {missing}.",
+    "cost-in-currencies": "Prices are in {currencies}.",
 }
 # Values that somebody wrote in a file; all others are figures or words of this program.
 _AUTHORED = frozenset({"warns", "protocol", "missing", "modifier", "material"})
