@@ -49,6 +49,12 @@ def _figures(plan: Plan) -> Iterator[tuple[str, Figure]]:
             if figure is not None:
                 yield layer.layer.layer, figure
     yield from (("", f) for f in (*(plan.finished_girth or ()), *(plan.pressure or ())))
+    for note in plan.notes:
+        values = dict(note.values)
+        for value in values.values():
+            for figure in value if isinstance(value, tuple) else (value,):
+                if isinstance(figure, Figure):
+                    yield str(values.get("layer", "")), figure
 
 
 def _inputs_first(figure: Figure) -> Iterator[Figure]:
