@@ -25,6 +25,7 @@ COMMANDS = {
     "card": "Print the floor card.",
     "binder": "Print the clinic's SOP binder.",
     "visits": "Write the visits as a calendar file.",
+    "supplies": "Add up what plans take from the shelf.",
     "new": "Start a book of your own.",
     "rules": "Show the rules in force.",
     "schema": "Write the JSON Schema of a protocol.",
