@@ -34,6 +34,7 @@ from generator.source.tree import Node
 if TYPE_CHECKING:
     from generator.page.document import Document
     from generator.press import TooLong
+    from generator.reckon.order_list import OrderList
     from generator.words import signoff
     from generator.words.catalogue import Words
 
@@ -424,6 +425,42 @@ def course_text(plan: Plan) -> str:
     from generator.compose import course_text as text
 
     return text(plan)
+
+
+def supplies(places: Sequence[Path], with_changes: bool) -> tuple[OrderList, tuple[Problem, ...]]:
+    """What plans that were written before take from the shelf, added up; and what is doubtful in them.
+
+    Raises:
+        Refusal: with everything that keeps one of them from being read.
+    """
+    from generator.compose.plan_file import read_plans
+    from generator.reckon.order_list import order_list
+
+    files, problems = shelf.plan_files(places)
+    plans, found = read_plans(files)
+    problems += [problem for problem in found if problem.severity == "error"]
+    if problems:
+        raise Refusal(in_order(problems))
+    warnings = in_order(found)
+    return order_list(plans, with_changes), warnings
+
+
+def order_text(order: OrderList) -> str:
+    from generator.compose.order_list import order_text as text
+
+    return text(order)
+
+
+def order_csv(order: OrderList) -> bytes:
+    from generator.compose.order_list import order_csv as rows
+
+    return rows(order)
+
+
+def order_data(order: OrderList) -> dict[str, Any]:
+    from generator.compose.order_list import order_data as data
+
+    return data(order)
 
 
 def press(document: Document) -> bytes:

@@ -26,6 +26,7 @@ COMMANDS = {
     "binder": "Print the clinic's SOP binder.",
     "visits": "Write the visits as a calendar file.",
     "course": "Show all bandages of one animal and when they end.",
+    "supplies": "Add up what plans take from the shelf.",
     "new": "Start a book of your own.",
     "rules": "Show the rules in force.",
     "schema": "Write the JSON Schema of a protocol.",

@@ -13,6 +13,7 @@ from fractions import Fraction
 
 from generator.protocol.model import Layer, Material, Patient
 from generator.reckon import wrap
+from generator.reckon.not_stocked import is_same, nearest_first, not_stocked
 from generator.reckon.plan import Alternate, Figure, LayerPlan, Limb, Note, Trust
 from generator.reckon.pressure import layer_pressure
 from generator.reckon.wrap import Cone
@@ -112,9 +113,9 @@ def _plan_layer(
     standing: str,
 ) -> LayerPlan:
     if layer.layer == "stirrups":
-        return _stirrups(layer, material, wall, patient, waste)
+        return _stirrups(layer, material, wall, patient, waste, notes)
     if layer.rolls is not None:
-        return _banded(layer, material, wall, patient, standing)
+        return _banded(layer, material, wall, patient, notes, standing)
     if layer.passes is None or layer.overlap is None or material is None or not material.widths:
         count = layer.count or 1
         rolls = Figure(
@@ -153,7 +154,9 @@ def _by_band(
     )
 
 
-def _banded(layer: Layer, material: Material | None, wall: _Wall, patient: Patient, standing: str) -> LayerPlan:
+def _banded(
+    layer: Layer, material: Material | None, wall: _Wall, patient: Patient, notes: list[Note], standing: str
+) -> LayerPlan:
     """A shape that is no limb: rolls as the protocol states them, nothing computed by a formula that does not fit."""
     assert layer.rolls is not None
     count = _by_band(layer.rolls, layer, "rolls", patient, wall.cone)
@@ -167,7 +170,7 @@ def _banded(layer: Layer, material: Material | None, wall: _Wall, patient: Patie
         f"the protocol, by weight; {standing or 'nobody says whose figure'}",
         f"{float(patient.weight):g} kg: {count}",
     )
-    width = _stated_width(layer, patient, wall) if layer.width is not None else None
+    width = _shelf_width(layer, material, wall, patient, notes) if layer.width is not None else None
     return LayerPlan(
         layer, material, width, layer.passes, layer.overlap, None, None, None, rolls, None, Fraction(0), None
     )
@@ -183,7 +186,24 @@ def _stated_width(layer: Layer, patient: Patient, wall: _Wall) -> Figure:
     return Figure("width", value, "cm", str(layer.spans["width"]), "set", "the protocol")
 
 
-def _stirrups(layer: Layer, material: Material | None, wall: _Wall, patient: Patient, waste: Fraction) -> LayerPlan:
+def _shelf_width(layer: Layer, material: Material | None, wall: _Wall, patient: Patient, notes: list[Note]) -> Figure:
+    """The width stated, as the shelf has it; where it has not, the nearest one, and a note."""
+    stated = _stated_width(layer, patient, wall)
+    if material is None or not material.widths:
+        return stated
+    nearest = nearest_first(material.widths, [stated.number])[0]
+    if nearest == stated.number:
+        return stated
+    working = f"stated {float(stated.number):g}; nearest in stock {float(nearest):g}"
+    taken = Figure("width", nearest, "cm", stated.origin, "set", stated.standing, working)
+    if not is_same(stated.number, nearest):
+        notes.append(not_stocked(layer, material, stated, taken, layer.spans["width"]))
+    return taken
+
+
+def _stirrups(
+    layer: Layer, material: Material | None, wall: _Wall, patient: Patient, waste: Fraction, notes: list[Note]
+) -> LayerPlan:
     count = layer.count or STIRRUP_COUNT
     if layer.length is not None:
         one, origin, working, trust = (
@@ -203,7 +223,7 @@ def _stirrups(layer: Layer, material: Material | None, wall: _Wall, patient: Pat
             layer, material, None, None, None, None, None, None, rolls, None, Fraction(0), None, strips=None
         )
     strip = Figure("strip", count * one, "cm", origin, trust, "house rule", working)  # type: ignore[arg-type]
-    width = _stated_width(layer, patient, wall) if layer.width is not None else _stirrup_width(material)
+    width = _shelf_width(layer, material, wall, patient, notes) if layer.width is not None else _stirrup_width(material)
     need, exact, rolls, left = _need(strip, material, waste)
     return LayerPlan(
         layer, material, width, None, None, strip, need, exact, rolls, left, Fraction(0), None, strips=(count, one)
@@ -265,41 +285,26 @@ def ideal_widths(mean_girth: Fraction) -> tuple[Fraction, ...]:
     return next(widths for upper, widths in _WIDTHS if upper is None or mean_girth < upper)
 
 
-def _distance(width: Fraction, ideal: tuple[Fraction, ...]) -> Fraction:
-    return min(abs(width - one) for one in ideal)
-
-
 def _choose_width(
-    layer: Layer, material: Material, patient: Patient, wall: _Wall, notes: list[Note]
-) -> tuple[Figure, tuple[Fraction, ...]]:
-    """The width to take, and the stocked ones in order of preference."""
+    layer: Layer, material: Material, patient: Patient, wall: _Wall
+) -> tuple[Figure, tuple[Fraction, ...], Figure | None]:
+    """The width to take, the stocked ones in order of preference, and the width asked for if the shelf has it not."""
     assert wall.cone is not None
     stated = _stated_width(layer, patient, wall) if layer.width is not None else None
     ideal = (stated.number,) if stated is not None else ideal_widths(wall.cone.mean)
-    ranked = tuple(sorted(material.widths, key=lambda w: (_distance(w, ideal), -w)))
+    ranked = nearest_first(material.widths, ideal)
     width = ranked[0]
-    if stated is not None and width != stated.number:
-        notes.append(
-            Note(
-                "not-stocked",
-                (("layer", layer.layer), ("material", material.name), ("wanted", stated.number), ("taken", width)),
-                layer.spans["width"],
-            )
-        )
     if stated is not None:
         origin, standing = stated.origin, "the protocol"
     else:
         origin, standing = "formula: width by mean girth", "house rule"
     wanted = " or ".join(f"{float(w):g}" for w in ideal)
-    return Figure(
-        "width",
-        width,
-        "cm",
-        origin,
-        "set",
-        standing,
-        f"mean girth {float(wall.cone.mean):.1f}: {wanted}; nearest in stock {float(width):g}",
-    ), ranked
+    working = f"mean girth {float(wall.cone.mean):.1f}: {wanted}; nearest in stock {float(width):g}"
+    asked = None
+    if not any(is_same(one, width) for one in ideal):
+        nearest = nearest_first(ideal, [width])[0]
+        asked = stated or Figure("width asked for", nearest, "cm", origin, wall.trust, standing, working)
+    return Figure("width", width, "cm", origin, "set", standing, working), ranked, asked
 
 
 def _wound(
@@ -327,7 +332,7 @@ def _wound(
             ]
         )
     cone = wall.cone.shortened(layer.inset)
-    width, ranked = _choose_width(layer, material, patient, wall, notes)
+    width, ranked, asked = _choose_width(layer, material, patient, wall)
     under, t, passes, overlap = wall.thickness, material.thickness, layer.passes, layer.overlap
 
     def strip_of(w: Fraction) -> Fraction:
@@ -382,7 +387,28 @@ def _wound(
                 layer.spans["layer"],
             )
         )
-    pressure = _pressure(layer, material, wall, cone, width.number, Fraction(passes) / (1 - overlap))
+    thicknesses = Fraction(passes) / (1 - overlap)
+    pressure = _pressure(layer, material, wall, cone, width.number, thicknesses)
+    if asked is not None:
+        if_asked = _pressure(layer, material, wall, cone, asked.number, thicknesses)
+        girth = None
+        if layer.width is None:
+            working = f"({float(wall.cone.distal):g} + {float(wall.cone.proximal):g}) ÷ 2"
+            girth = Figure("mean girth", wall.cone.mean, "cm", "formula: mean bare girth", wall.trust, "", working)
+        span = layer.spans.get("width") or layer.spans["layer"]
+        notes.append(
+            not_stocked(
+                layer,
+                material,
+                asked,
+                width,
+                span,
+                girth=girth,
+                wound=(cone, overlap),
+                trust=wall.trust,
+                pressures=(if_asked, pressure),
+            )
+        )
     wall.thickness += thickness
     return LayerPlan(
         layer, material, width, passes, overlap, strip, need, exact, rolls, left, thickness, pressure, alternate
