@@ -25,7 +25,7 @@ from generator.compose.card_parts import (
     unused_words,
 )
 from generator.compose.card_steps import steps_of, stop_rule
-from generator.compose.card_wound import dressing_lines, review_lines, supplies_line
+from generator.compose.card_wound import dressing_line, supplies_line
 from generator.compose.data import plan_digest
 from generator.compose.not_stocked import CODE as NOT_STOCKED
 from generator.compose.not_stocked import not_stocked_lines
@@ -95,8 +95,7 @@ def _values(plan: Plan, writer: Writer, elsewhere: frozenset[str]) -> dict[str, 
         "not_stocked": not_stocked,
         "unused": unused_words(plan),
         "supplies": supplies_line(plan, writer),
-        "dressing": dressing_lines(plan, writer),
-        "review": review_lines(plan, writer),
+        "dressing": dressing_line(plan, writer),
         "girth": girth_line(plan, writer),
         "estimated": plan.limb.trust == "estimated",
         "drawing": None if is_haemorrhage or is_crowded else layer_drawing(plan, writer),
@@ -113,7 +112,6 @@ def _values(plan: Plan, writer: Writer, elsewhere: frozenset[str]) -> dict[str, 
         "protocols": [
             Markup("{} rev {}").format(writer.authored(p.id, p.span("id"), "id"), writer.number("revision", p.revision, str(p.revision))) for p in parts
         ],
-        "effective": writer.day(parts[0].effective, hand.day(parts[0].effective), "effective"),
         "began": writer.moment(plan.began, hand.clock(plan.began), "began"),
         "sheet": writer.number("sheet", plan_digest(plan), plan_digest(plan)),
         "issued_by": writer.authored(plan.patient.issued_by, plan.patient.spans.get("issued_by"), "issued-by"),
