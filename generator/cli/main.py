@@ -26,6 +26,7 @@ COMMANDS = {
     "binder": "Print the clinic's SOP binder.",
     "visits": "Write the visits as a calendar file.",
     "new": "Start a book of your own.",
+    "adopt": "Take protocols of the library into your book.",
     "rules": "Show the rules in force.",
     "schema": "Write the JSON Schema of a protocol.",
     "demo": "Print everything for six invented patients.",
