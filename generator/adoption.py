@@ -21,7 +21,7 @@ from generator.protocol.kinds import KINDS
 from generator.protocol.model import Protocol
 from generator.protocol.shapes import TO_DECIDE, UnsoundValue, is_unsound, nearest, shortened
 from generator.reckon.clock import located
-from generator.source.editing import Unchangeable, appended, edited, lines_of
+from generator.source.editing import Unchangeable, appended, edited, indent_in, lines_of
 from generator.source.problem import Problem, Refusal, in_order
 from generator.source.span import Span
 from generator.source.text import Reading, read_tree
@@ -44,11 +44,16 @@ class Offer:
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What a protocol names and the clinic's book lacks. `lines`: to be put at the end of `file`; empty if the library has none."""
+    """What a protocol names and the clinic's book lacks.
+
+    lines: what the library writes for it, less what only its own clinic could know; empty if it has none. They belong at the
+    end of `file`, `indent` spaces to the right.
+    """
 
     what: str
     name: str
     file: str
+    indent: int
     lines: tuple[str, ...]
 
 
@@ -64,12 +69,13 @@ class Mark:
 class Adoption:
     """What taking over comes to.
 
-    files: to write, by place. protocols: those of them that are protocols. needs: what the book will still lack.
-    marks: figures to confirm. problems: those that the new protocols will have.
+    files: to write, by place. protocols: those of them that are protocols. added: what the others then hold besides.
+    needs: what the book will still lack. marks: figures to confirm. problems: those that the new protocols will have.
     """
 
     files: Mapping[Path, bytes]
     protocols: tuple[Path, ...]
+    added: tuple[Need, ...]
     needs: tuple[Need, ...]
     marks: tuple[Mark, ...]
     problems: tuple[Problem, ...]
@@ -150,9 +156,9 @@ def adopt(
     }
     protocols = tuple(files)
     needs = _needs(opened, library, chosen)
-    if with_needs:
-        files |= _with_needs(opened, library, needs, _today(opened, now))
-        needs = tuple(need for need in needs if not need.lines)
+    added = tuple(need for need in needs if need.lines) if with_needs else ()
+    files |= _with_needs(library, added, _today(opened, now))
+    needs = tuple(need for need in needs if need not in added)
     before = shelf.yaml_files(opened.folder, patients=False)
     after = judged(opened.folder, before | {place.as_posix(): data for place, data in files.items()})
     _must_not_harm(opened, after)
@@ -161,6 +167,7 @@ def adopt(
     return Adoption(
         files,
         protocols,
+        added,
         needs,
         tuple(_marks(protocols, files)),
         # That a material or sign is missing is said with the lines to add; once is enough.
@@ -351,11 +358,12 @@ def _needs(opened: OpenBook, library: OpenBook, chosen: Sequence[str]) -> tuple[
         materials, signs = adopting.needs(_read(library, slug)[0])
         wanted |= dict.fromkeys(("material", name) for name in materials)
         wanted |= dict.fromkeys(("sign", name) for name in signs)
-    there = {what: _kept(opened, what)[1] for what in _KEPT_IN}
+    there = {what: _kept(opened, what) for what in _KEPT_IN}
     return tuple(
-        Need(what, name, _kept(opened, what)[0], _lines(library, what, name))
+        Need(what, name, file, indent_in(group, 2 if _KEPT_IN[what][1] else 0), _lines(library, what, name))
         for what, name in sorted(wanted, key=lambda need: need[0])
-        if (group := there[what]) is None or group.get(name) is None
+        for file, group in (there[what],)
+        if group is None or group.get(name) is None
     )
 
 
@@ -390,13 +398,13 @@ def _lines(library: OpenBook, what: str, name: str) -> tuple[str, ...]:
         return ()
 
 
-def _with_needs(opened: OpenBook, library: OpenBook, needs: Sequence[Need], today: date) -> dict[Path, bytes]:
+def _with_needs(library: OpenBook, needs: Sequence[Need], today: date) -> dict[Path, bytes]:
     """The files that keep them, with the missing ones added at their ends."""
     words = "the shipped library" if is_shipped(library) else "another clinic's book"
     files: dict[Path, bytes] = {}
     problems: list[Problem] = []
     for what, (_, key) in _KEPT_IN.items():
-        blocks = {need.name: need.lines for need in needs if need.what == what and need.lines}
+        blocks = {need.name: need.lines for need in needs if need.what == what}
         if not blocks:
             continue
         place = Path(next(need.file for need in needs if need.what == what))

@@ -32,7 +32,7 @@ def command(names: tuple[str, ...], book: str | None, source: str | None, with_n
     opened = flow.open_book(book)
     library = flow.open_book(source or shelf.shipped("protocols").as_posix())
     if not names:
-        _list(adoption.offers(library, opened), opened.folder.as_posix())
+        _list(adoption.offers(library, opened), opened.folder.as_posix(), book)
         return
     again = "".join(
         f" {option} {_typed(folder)}" for option, folder in (("--book", book), ("--from", source)) if folder is not None
@@ -48,7 +48,7 @@ def _typed(folder: str) -> str:
     return f'"{folder}"' if " " in folder else folder
 
 
-def _list(offers: tuple[Offer, ...], folder: str) -> None:
+def _list(offers: tuple[Offer, ...], folder: str, book: str | None) -> None:
     own = any(offer.has is not None for offer in offers)
     rows = [("name", "number", "kind", "title", *(("in your book",) if own else ()))]
     rows += [
@@ -59,7 +59,8 @@ def _list(offers: tuple[Offer, ...], folder: str) -> None:
     for row in rows:
         click.echo("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())
     if own:
-        click.echo(f"\nYour book is {folder}. Take one over with: gauzeleaf adopt NAME --book {_typed(folder)}")
+        option = f" --book {_typed(book)}" if book is not None else ""
+        click.echo(f"\nYour book is {folder}. Take one over with: gauzeleaf adopt NAME{option}")
     else:
         click.echo(
             "\nThis is the library itself. Name your own book with --book DIR, or start one with: gauzeleaf new our-book"
@@ -69,8 +70,10 @@ def _list(offers: tuple[Offer, ...], folder: str) -> None:
 def _tell(done: Adoption, folder: str) -> None:
     """What was written, and what people now have to do."""
     for place in done.files:
-        what = "adopted as revision 1, unsigned" if place in done.protocols else "materials or signs added at the end"
-        click.echo(f"{place.as_posix()}: {what}")
+        added = ", ".join(need.name for need in done.added if need.file == place.as_posix())
+        click.echo(
+            f"{place.as_posix()}: " + (f"added at its end: {added}" if added else "adopted as revision 1, unsigned")
+        )
     click.echo("\nTo be decided before anything prints from it:")
     for problem in done.problems:
         if problem.name == "not-decided":
@@ -87,11 +90,10 @@ def _tell(done: Adoption, folder: str) -> None:
 def _tell_needs(needs: tuple[Need, ...]) -> None:
     for file, group in groupby(needs, key=lambda need: need.file):
         here = tuple(group)
-        shown = [line for need in here for line in need.lines]
-        indent = "  " if here[0].what == "material" else ""
+        shown = [" " * need.indent + line for need in here for line in need.lines]
         if shown:
-            click.echo(f"\nMissing in {file}. Add these lines at its end (`--with-needs` adds them by itself):")
-            click.echo("\n".join(indent + line for line in shown))
+            click.echo(f"\nMissing in {file}. Add these lines at its end (`--with-needs` would have added them):")
+            click.echo("\n".join(shown))
         for need in here:
             if not need.lines:
                 click.echo(f"\nMissing in {file}: the {need.what} `{need.name}`; write it there yourself.")

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from generator.protocol.kinds import BY_THE_WOUND
-from generator.protocol.shapes import TO_DECIDE
+from generator.protocol.shapes import TO_DECIDE, is_open
 from generator.source.change import After, Change, Drop, Note, Put, Rows
 from generator.source.tree import Entries, Items, Node, Scalar
 
@@ -52,7 +52,7 @@ def head(tree: Entries, terms: Terms) -> str:
 
 def _number(tree: Entries) -> str:
     number, revision = tree.get("id"), tree.get("revision")
-    if not isinstance(number, Scalar) or not isinstance(revision, Scalar):
+    if not isinstance(number, Scalar) or not isinstance(revision, Scalar) or is_open(number):
         return ""
     said = f"{number.text} revision {revision.text}"
     # It goes between braces: whatever could end a text there stays out.

@@ -420,7 +420,11 @@ _CONTROL = (
         needed="nobody could tell this paper from an older one on the wall",
     ),
     Key("effective", DATE, needed="a sheet that is not in force must not go on an animal"),
-    Key("review_by", DATE, needed="a paper that nobody has to look at again is followed when it is long out of date"),
+    Key(
+        "review_by",
+        replace(DATE, example="2028-03-14"),
+        needed="a paper that nobody has to look at again is followed when it is long out of date",
+    ),
     Key(
         "prepared_by",
         _person("R. Osei-Lund", "head technician"),

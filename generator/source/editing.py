@@ -222,6 +222,11 @@ def lines_of(lines: Sequence[str], group: Entries, name: str) -> tuple[str, ...]
     return tuple(line[indent:] if not line[:indent].strip() else line for line in found)
 
 
+def indent_in(group: Node | None, usual: int) -> int:
+    """How far the keys of a group stand to the right; `usual` where it has none yet."""
+    return group.entries[0][0].span.column - 1 if isinstance(group, Entries) and group.entries else usual
+
+
 def appended(data: bytes, file: str, blocks: Mapping[str, Sequence[str]], under: str | None, comment: str) -> bytes:
     """A file with more keys at the end of a group.
 
@@ -237,9 +242,7 @@ def appended(data: bytes, file: str, blocks: Mapping[str, Sequence[str]], under:
     group = before.tree
     if under is not None:
         group = group.get(under) if isinstance(group, Entries) else None
-    indent = 0 if under is None else 2
-    if isinstance(group, Entries) and group.entries:
-        indent = group.entries[0][0].span.column - 1
+    indent = indent_in(group, 0 if under is None else 2)
     lines = [f"# {comment}", *(line for block in blocks.values() for line in block)]
     text = "\n".join(" " * indent + line if line.strip() else "" for line in lines) + "\n"
     newline = b"\r\n" if b"\r\n" in data else b"\n"

@@ -223,10 +223,7 @@ def test_without_leave_to_add_them_the_missing_lines_are_shown_and_can_be_pasted
     for stem in ("stock", "signs"):
         file = own_book / "protocols" / f"{stem}.yaml"
         shown = ran.out.split(f"Missing in {file}. Add these lines")[1].split("\n", 1)[1].split("\n\n")[0]
-        # In the stock a block goes below `materials:`; this clinic indents by four.
-        indent = "  " if stem == "stock" else ""
-        pasted = "\n".join(indent + line for line in shown.split("\n"))
-        file.write_text(file.read_text(encoding="utf-8").rstrip("\n") + "\n" + pasted + "\n", encoding="utf-8")
+        file.write_text(file.read_text(encoding="utf-8").rstrip("\n") + "\n" + shown + "\n", encoding="utf-8")
     assert {problem["name"] for problem in checked(own_book, capsys)} == {"not-decided"}
 
 
@@ -537,3 +534,26 @@ def test_an_adopted_protocol_stops_no_other(book: Path, capsys: Capture) -> None
     chosen = flow.choose(opened, ["padded-limb-support"])
     patient = flow.patient_from(read_tree((LIBRARY / "patients" / "maple.yaml").read_bytes(), "maple.yaml").tree)  # type: ignore[arg-type]
     assert flow.make_plan(opened, chosen, patient, datetime(2027, 3, 13, 10, 40)).layers
+
+
+def test_a_material_that_is_another_thing_in_this_clinic_is_shown_as_an_error(own_book: Path, capsys: Capture) -> None:
+    stock = own_book / "protocols" / "stock.yaml"
+    stock.write_text(OWN_STOCK.replace("layer: padding", "layer: outer"), encoding="utf-8")
+    ran = adopt(own_book, ["velpeau-sling"], capsys, "--with-needs")
+    assert ran.status == 0
+    assert "velpeau-sling.yaml:32:32: error: material-of-another-layer" in ran.err
+    assert "stock.yaml: added at its end: low-adherent pad, conforming gauze, cohesive wrap\n" in ran.out
+
+
+def test_what_the_library_itself_lacks_is_named(tmp_path: Path, own_book: Path, capsys: Capture) -> None:
+    other = tmp_path / "other"
+    shutil.copytree(LIBRARY, other)
+    stock = (other / "stock.yaml").read_text(encoding="utf-8")
+    (other / "stock.yaml").write_text(stock.replace("  low-adherent pad:", "  some pad:"), encoding="utf-8")
+    ran = adopt(own_book, ["velpeau-sling"], capsys, "--with-needs", "--from", str(other))
+    assert ran.status == 0
+    assert (
+        f"Missing in {own_book}/protocols/stock.yaml: the material `low-adherent pad`; write it there yourself."
+        in ran.out
+    )
+    assert {p["name"] for p in checked(own_book, capsys)} == {"not-decided", "material-unknown"}
