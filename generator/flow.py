@@ -91,6 +91,11 @@ def open_book(typed: str | None, *, patients: bool = False) -> OpenBook:
     """
     folder = shelf.book_folder(typed)
     files = shelf.yaml_files(folder, patients=patients)
+    return judged(folder, files)
+
+
+def judged(folder: Path, files: Mapping[str, bytes]) -> OpenBook:
+    """Read and judge a book whose files are at hand, or are about to be written."""
     with _no_collector():
         return _read_and_judge(folder, files)
 

@@ -230,7 +230,7 @@ def write_whole(files: Mapping[Path, bytes]) -> None:
                     Span(str(where)),
                     f"the file cannot be written: {_reason(error)}",
                     "nothing was written; what lay there before is as it was",
-                    "make room, or name another folder with --output",
+                    "make room, allow writing there, or name another folder",
                 )
             ]
         ) from None

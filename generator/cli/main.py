@@ -28,6 +28,7 @@ COMMANDS = {
     "course": "Show all bandages of one animal and when they end.",
     "supplies": "Add up what plans take from the shelf.",
     "new": "Start a book of your own.",
+    "adopt": "Take protocols of the library into your book.",
     "rules": "Show the rules in force.",
     "schema": "Write the JSON Schema of a protocol.",
     "demo": "Print everything for six invented patients.",

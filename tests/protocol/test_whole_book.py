@@ -58,6 +58,7 @@ def slips(site: Site) -> dict[str, Any]:
     made = {
         "empty": changed(data, site.path, Raw("")),
         "of another form": changed(data, site.path, wrong_form(site)),
+        "to be decided": changed(data, site.path, "to decide"),
         "misspelt": renamed(data, site.path, site.key.name + site.key.name[-1]),
     }
     return made | ({"left out": without(data, site.path)} if site.key.required else {})
