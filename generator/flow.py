@@ -392,6 +392,13 @@ def card(opened: OpenBook, plan: Plan) -> Document:
     return floor_card(plan, templates_of(opened))
 
 
+def change_card(opened: OpenBook, plan: Plan) -> Document | None:
+    """Compose the card of the next change; None where no change is planned or nothing is asked at it."""
+    from generator.compose import change_card as compose
+
+    return compose(plan, templates_of(opened))
+
+
 def binder(opened: OpenBook, issued: datetime) -> Document:
     """Compose the SOP binder.
 

@@ -77,6 +77,9 @@ def _papers(opened: flow.OpenBook, scene: Scene, output: Path, files: dict[Path,
     files[folder / "plan.json"] = (json.dumps(flow.plan_data(plan), ensure_ascii=False, indent=2) + "\n").encode()
     card = flow.card(opened, plan)
     files[folder / f"{flow.name_of(plan, 'card', card)}.pdf"] = flow.press(card)
+    change = flow.change_card(opened, plan)
+    if change is not None:
+        files[folder / f"{flow.name_of(plan, 'change-card')}.pdf"] = flow.press(change)
     try:
         for copy in (False, True):
             sheet = flow.sheet(opened, plan, clinic_copy=copy)

@@ -11,6 +11,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from generator.compose.at_change import change_card
     from generator.compose.calendar_file import visits
     from generator.compose.card import floor_card
     from generator.compose.course import course_text
@@ -19,10 +20,20 @@ if TYPE_CHECKING:
     from generator.compose.plain import plan_text
     from generator.compose.procedures import binder
 
-__all__ = ["binder", "course_text", "floor_card", "owner_sheet", "plan_data", "plan_digest", "plan_text", "visits"]
+__all__ = [
+    "binder",
+    "change_card",
+    "course_text",
+    "floor_card",
+    "owner_sheet",
+    "plan_data",
+    "plan_digest",
+    "plan_text",
+    "visits",
+]
 
 _FILES = {
-    "binder": "procedures", "course_text": "course", "floor_card": "card", "owner_sheet": "owner", "plan_data": "data", "plan_digest": "data", "plan_text": "plain",
+    "binder": "procedures", "change_card": "at_change", "course_text": "course", "floor_card": "card", "owner_sheet": "owner", "plan_data": "data", "plan_digest": "data", "plan_text": "plain",
     "visits": "calendar_file",
 }  # fmt: skip
 

@@ -112,7 +112,7 @@ class LayerPlan:
     @property
     def unit(self) -> Literal["roll", "piece"]:
         """What `rolls` counts."""
-        return "piece" if self.pieces or self.width is None else "roll"
+        return "piece" if self.pieces else "roll"
 
 
 @dataclass(frozen=True, slots=True)
