@@ -34,6 +34,7 @@ from generator.source.tree import Node
 if TYPE_CHECKING:
     from generator.page.document import Document
     from generator.press import TooLong
+    from generator.reckon.order_list import OrderList
     from generator.words import signoff
     from generator.words.catalogue import Words
 
@@ -90,6 +91,11 @@ def open_book(typed: str | None, *, patients: bool = False) -> OpenBook:
     """
     folder = shelf.book_folder(typed)
     files = shelf.yaml_files(folder, patients=patients)
+    return judged(folder, files)
+
+
+def judged(folder: Path, files: Mapping[str, bytes]) -> OpenBook:
+    """Read and judge a book whose files are at hand, or are about to be written."""
     with _no_collector():
         return _read_and_judge(folder, files)
 
@@ -400,6 +406,13 @@ def workings_text(opened: OpenBook, plan: Plan) -> str:
     return text(plan, warnings=opened.problems)
 
 
+def change_card(opened: OpenBook, plan: Plan) -> Document | None:
+    """Compose the card of the next change; None where no change is planned or nothing is asked at it."""
+    from generator.compose import change_card as compose
+
+    return compose(plan, templates_of(opened))
+
+
 def binder(opened: OpenBook, issued: datetime) -> Document:
     """Compose the SOP binder.
 
@@ -438,6 +451,42 @@ def course_text(plan: Plan) -> str:
     from generator.compose import course_text as text
 
     return text(plan)
+
+
+def supplies(places: Sequence[Path], with_changes: bool) -> tuple[OrderList, tuple[Problem, ...]]:
+    """What plans that were written before take from the shelf, added up; and what is doubtful in them.
+
+    Raises:
+        Refusal: with everything that keeps one of them from being read.
+    """
+    from generator.compose.plan_file import read_plans
+    from generator.reckon.order_list import order_list
+
+    files, problems = shelf.plan_files(places)
+    plans, found = read_plans(files)
+    problems += [problem for problem in found if problem.severity == "error"]
+    if problems:
+        raise Refusal(in_order(problems))
+    warnings = in_order(found)
+    return order_list(plans, with_changes), warnings
+
+
+def order_text(order: OrderList) -> str:
+    from generator.compose.order_list import order_text as text
+
+    return text(order)
+
+
+def order_csv(order: OrderList) -> bytes:
+    from generator.compose.order_list import order_csv as rows
+
+    return rows(order)
+
+
+def order_data(order: OrderList) -> dict[str, Any]:
+    from generator.compose.order_list import order_data as data
+
+    return data(order)
 
 
 def press(document: Document) -> bytes:

@@ -15,7 +15,7 @@ import sys
 import tempfile
 import unicodedata
 import zoneinfo
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import tzinfo
 from functools import cache
 from importlib import resources
@@ -101,6 +101,34 @@ def yaml_files(folder: Path, *, patients: bool) -> dict[str, bytes]:
     if patients:
         found += sorted(folder.glob("patients/*.yaml"))
     return {path.as_posix(): read_file(path, "file") for path in found if path.is_file()}
+
+
+def plan_files(places: Sequence[Path]) -> tuple[list[tuple[str, bytes]], list[Problem]]:
+    """The plans that files and folders hold, in the order given; of a folder every plan.json below it, in the order of names.
+
+    Returns:
+        Names and bytes; and a problem for every place that is not there, cannot be read or holds no plan.
+    """
+    found: list[tuple[str, bytes]] = []
+    problems: list[Problem] = []
+    for place in places:
+        files = sorted(path for path in place.rglob("plan.json") if path.is_file()) if place.is_dir() else [place]
+        if not files:
+            problems.append(
+                Problem(
+                    "folder-without-plans",
+                    Span(place.as_posix()),
+                    "there is no plan.json in this folder or below it",
+                    "there is nothing to add up",
+                    "name the folder that `gauzeleaf demo` wrote to, or files of `gauzeleaf plan --format json`",
+                )
+            )
+        for path in files:
+            try:
+                found.append((path.as_posix(), read_file(path, "plan")))
+            except Refusal as refusal:
+                problems += refusal.problems
+    return found, problems
 
 
 def text_files(folder: Path, pattern: str) -> dict[str, str]:
@@ -202,7 +230,7 @@ def write_whole(files: Mapping[Path, bytes]) -> None:
                     Span(str(where)),
                     f"the file cannot be written: {_reason(error)}",
                     "nothing was written; what lay there before is as it was",
-                    "make room, or name another folder with --output",
+                    "make room, allow writing there, or name another folder",
                 )
             ]
         ) from None

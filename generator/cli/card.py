@@ -18,9 +18,16 @@ from generator.cli.common import output_option, plan_options, prepare
 @plan_options
 @output_option
 def command(output: Path, **typed: Any) -> None:
-    """Print the floor card: what to fetch, the steps, the limits, the watch log with its clock times."""
+    """Print the floor card: what to fetch, the steps, the limits, the watch log with its clock times.
+
+    Where the bandage is to be changed, the card of that change comes with it: what to ask, how the wound is read.
+    """
     opened, plan = prepare(typed)
     document = flow.card(opened, plan)
-    place = output / f"{flow.name_of(plan, 'card', document)}.pdf"
-    shelf.write_whole({place: flow.press(document)})
-    click.echo(place.as_posix())
+    files = {output / f"{flow.name_of(plan, 'card', document)}.pdf": flow.press(document)}
+    change = flow.change_card(opened, plan)
+    if change is not None:
+        files[output / f"{flow.name_of(plan, 'change-card')}.pdf"] = flow.press(change)
+    shelf.write_whole(files)
+    for place in files:
+        click.echo(place.as_posix())

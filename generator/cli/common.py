@@ -7,7 +7,8 @@ Knows  nothing of any one command.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, TypeVar
@@ -98,6 +99,19 @@ def prepare(typed: dict[str, Any]) -> tuple[flow.OpenBook, Plan]:
         raise Refusal(problems)
     plan = flow.make_plan(opened, chosen, animal, now)
     report.show(doubts(animal))
-    for problem in flow.elsewhere(opened, chosen):
-        click.echo(f"{problem.span}: warning: elsewhere in the book: {problem.name}: {problem.what}", err=True)
+    _show_elsewhere(flow.elsewhere(opened, chosen))
     return opened, plan
+
+
+def _show_elsewhere(problems: Sequence[Problem]) -> None:
+    """One line for each problem; of what is still to be decided, one for each file: a book being built up has a dozen in each."""
+    left_open = Counter(problem.span.file for problem in problems if problem.name == "not-decided")
+    for problem in problems:
+        what = problem.what
+        if problem.name == "not-decided":
+            count = left_open.pop(problem.span.file, 0)
+            if count == 0:
+                continue
+            if count > 1:
+                what += f", and {count - 1} more in this file"
+        click.echo(f"{problem.span}: warning: elsewhere in the book: {problem.name}: {what}", err=True)

@@ -82,6 +82,9 @@ def _papers(opened: flow.OpenBook, scene: Scene, output: Path, files: dict[Path,
     if scene.patient in WITH_WORKINGS:
         workings = flow.workings(opened, plan)
         files[folder / f"{flow.name_of(plan, 'workings', workings)}.pdf"] = flow.press(workings)
+    change = flow.change_card(opened, plan)
+    if change is not None:
+        files[folder / f"{flow.name_of(plan, 'change-card')}.pdf"] = flow.press(change)
     try:
         for copy in (False, True):
             sheet = flow.sheet(opened, plan, clinic_copy=copy)

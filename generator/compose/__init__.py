@@ -12,6 +12,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from generator.compose.at_change import change_card
     from generator.compose.calendar_file import visits
     from generator.compose.card import floor_card
     from generator.compose.course import course_text
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "binder",
+    "change_card",
     "course_text",
     "floor_card",
     "owner_sheet",
@@ -35,7 +37,7 @@ __all__ = [
 ]
 
 _FILES = {
-    "binder": "procedures", "course_text": "course", "floor_card": "card", "owner_sheet": "owner", "plan_data": "data", "plan_digest": "data", "plan_text": "plain",
+    "binder": "procedures", "change_card": "at_change", "course_text": "course", "floor_card": "card", "owner_sheet": "owner", "plan_data": "data", "plan_digest": "data", "plan_text": "plain",
     "visits": "calendar_file", "workings": "workings_document", "workings_text": "workings_document",
 }  # fmt: skip
 

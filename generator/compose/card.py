@@ -25,8 +25,10 @@ from generator.compose.card_parts import (
     unused_words,
 )
 from generator.compose.card_steps import steps_of, stop_rule
-from generator.compose.card_wound import dressing_lines, review_lines, supplies_line
+from generator.compose.card_wound import dressing_line, supplies_line
 from generator.compose.data import plan_digest
+from generator.compose.not_stocked import CODE as NOT_STOCKED
+from generator.compose.not_stocked import not_stocked_lines
 from generator.compose.notes import notes_of
 from generator.compose.render import render
 from generator.compose.writer import Writer
@@ -43,8 +45,11 @@ WITH_SECOND_SIDE = tuple(size for size in SIZES if size <= 10)
 # With more lines of steps and remarks than this each caution stands at the head of its step's own line, in the same order;
 # with more lines of steps the drawing, which says nothing that the fetch list does not, gives way to them.
 ROOMY = 15
+_TEMPLATE = "floor-card.xhtml.j2"
 # Said elsewhere on the card, in a place of their own.
-_ELSEWHERE = frozenset({"modifier-warns", "limb-estimated", "contact-not-needed", "cost-unknown", "clock-change"})
+_ELSEWHERE = frozenset(
+    {"modifier-warns", "limb-estimated", "contact-not-needed", "cost-unknown", "cost-in-currencies", "clock-change"}
+)
 
 
 def floor_card(plan: Plan, templates: Mapping[str, str]) -> Document:
@@ -54,8 +59,10 @@ def floor_card(plan: Plan, templates: Mapping[str, str]) -> Document:
         LeakedFigureError, OutsideVocabulary: a template is broken.
     """
     writer = Writer()
-    values = _values(plan, writer)
-    xhtml = writer.once(render(templates, "floor-card.xhtml.j2", values))
+    # A clinic's own template may have no place of its own for what is not in stock: it stands among the notes then.
+    has_place = "not_stocked" in templates[_TEMPLATE]
+    values = _values(plan, writer, _ELSEWHERE | {NOT_STOCKED} if has_place else _ELSEWHERE)
+    xhtml = writer.once(render(templates, _TEMPLATE, values))
     audit(xhtml, writer.sources)
     patient = plan.patient
     return Document(
@@ -64,7 +71,7 @@ def floor_card(plan: Plan, templates: Mapping[str, str]) -> Document:
     )  # fmt: skip
 
 
-def _values(plan: Plan, writer: Writer) -> dict[str, Any]:
+def _values(plan: Plan, writer: Writer, elsewhere: frozenset[str]) -> dict[str, Any]:
     clinic = plan.book.clinic
     title = plan.bandage.parts[0] if plan.bandage.stored is None else plan.bandage.stored
     parts = (plan.bandage.stored,) if plan.bandage.stored else plan.bandage.parts
@@ -72,6 +79,10 @@ def _values(plan: Plan, writer: Writer) -> dict[str, Any]:
     steps = steps_of(plan, writer)
     lines = sum(1 + (step["caution"] is not None) for step in steps)
     is_haemorrhage = plan.bandage.is_haemorrhage
+    not_stocked = not_stocked_lines(plan, writer)
+    remarks = lines + len(plan.modifiers) + len(not_stocked)
+    # A sentence under the fetch list tells more than the drawing, where there is no room for both.
+    is_crowded = lines > ROOMY or (bool(not_stocked) and remarks > ROOMY)
     return {
         "title": plan.bandage.title,
         "clinic": writer.authored(clinic.name, clinic.spans.get("name"), "clinic"),
@@ -81,27 +92,26 @@ def _values(plan: Plan, writer: Writer) -> dict[str, Any]:
         "deadline": deadline_lines(plan, writer),
         "is_haemorrhage": is_haemorrhage,
         "fetch": fetch, "others": [row["other"] for row in fetch if row["other"]],
+        "not_stocked": not_stocked,
         "unused": unused_words(plan),
         "supplies": supplies_line(plan, writer),
-        "dressing": dressing_lines(plan, writer),
-        "review": review_lines(plan, writer),
+        "dressing": dressing_line(plan, writer),
         "girth": girth_line(plan, writer),
         "estimated": plan.limb.trust == "estimated",
-        "drawing": None if is_haemorrhage or lines > ROOMY else layer_drawing(plan, writer),
+        "drawing": None if is_haemorrhage or is_crowded else layer_drawing(plan, writer),
         "steps": steps,
-        "dense": lines + len(plan.modifiers) > ROOMY,
+        "dense": remarks > ROOMY,
         "ticks": Markup(' data-ticks="1"') if is_haemorrhage else Markup(),
         "limits": limit_rows(plan, writer),
         # What the clinic measured is the pull of a light wrap; of a firm one nobody knows it.
         "pressure": Markup("Pressure: not estimated. Nobody measured so firm a pull.") if is_haemorrhage else pressure_line(plan, writer),
         "modifiers": [_warning(used.modifier, writer) for used in plan.modifiers],
-        "notes": notes_of(plan, writer, _ELSEWHERE),
+        "notes": notes_of(plan, writer, elsewhere),
         "stop": stop_rule(plan.signs, writer),
         "log": log_table(plan, writer),
         "protocols": [
             Markup("{} rev {}").format(writer.authored(p.id, p.span("id"), "id"), writer.number("revision", p.revision, str(p.revision))) for p in parts
         ],
-        "effective": writer.day(parts[0].effective, hand.day(parts[0].effective), "effective"),
         "began": writer.moment(plan.began, hand.clock(plan.began), "began"),
         "sheet": writer.number("sheet", plan_digest(plan), plan_digest(plan)),
         "issued_by": writer.authored(plan.patient.issued_by, plan.patient.spans.get("issued_by"), "issued-by"),

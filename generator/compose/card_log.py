@@ -43,17 +43,23 @@ class _Moment:
 
 def log_table(plan: Plan, writer: Writer) -> dict[str, Any]:
     """Columns and rows, in order of time; each row: when, what, its boxes, whether it is the deadline."""
-    is_limb = " " in plan.patient.limb.site
+    site = plan.patient.limb.site
+    # A limb is judged by its toes, a tail by what shows of it, anything that goes round head or trunk by the breath.
+    first, key = (
+        ("Toes", "warm, together, flinch")
+        if " " in site
+        else ("Tail", "warm, not swollen, moves")
+        if site == "tail"
+        else ("Breath", "easy and quiet")
+    )
     end = plan.deadline.due.timestamp() if plan.deadline else float("inf")
     events = [e for e in plan.events if e.where != "home" and (e.due.timestamp() <= end or e is plan.deadline)]
     moments = _moments(events, plan)
     if plan.bandage.is_haemorrhage:
         return {
-            "title": "Minutes", "tall": False, "long": False, "columns": ["Toes" if is_limb else "Skin", "Breath", "Blood"],
+            "title": "Minutes", "tall": False, "long": False, "columns": ["Toes" if first == "Toes" else "Skin", "Breath", "Blood"],
             "rows": [_minute(writer, moment, plan) for moment in (_Moment(plan.began, ("on",)), *moments)], "key": "", "home": None,
         }  # fmt: skip
-    first = "Toes" if is_limb else "Breath"
-    key = "warm, together, flinch" if is_limb else "easy and quiet"
     moments = [_Moment(plan.applied, ("on",)), *moments]
     groups = list(_grouped(moments, A_ROW))
     is_long = len(groups) > MOST_ROWS

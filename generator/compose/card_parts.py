@@ -124,7 +124,6 @@ def _fetch(plan: LayerPlan, writer: Writer) -> dict[str, Any]:
     layer = plan.layer
     key = layer.layer
     number = int(plan.rolls.number)
-    unit = "piece" if plan.pieces or plan.width is None else "roll"
     passes = Markup()
     if plan.strips is not None:
         count, length = plan.strips
@@ -139,7 +138,7 @@ def _fetch(plan: LayerPlan, writer: Writer) -> dict[str, Any]:
                                         writer.number(f"{key}.other-rolls", rolls, f"{rolls} roll{'s' if rolls != 1 else ''}"))  # fmt: skip
     return {
         "number": layer_number(key), "layer": key,
-        "rolls": writer.figure(plan.rolls, f"{number}\u00a0{unit}{'s' if number != 1 else ''}"),
+        "rolls": writer.figure(plan.rolls, f"{number}\u00a0{plan.unit}{'s' if number != 1 else ''}"),
         "material": writer.authored(layer.material or "as the clinician orders", layer.spans.get("material"), f"{key}.material"),
         "width": _width(plan, writer),
         "passes": passes,

@@ -1,7 +1,7 @@
 """What a floor card says of the wound, of the course, and of what to have ready.
 
 Takes  a `Plan` and a `Writer`.
-Gives  `supplies_line`, `dressing_lines`, `review_lines`, `course_line`, as safe markup.
+Gives  `supplies_line`, `dressing_line`, `other_dressings`, `course_line`, as safe markup.
 Knows  that the stage is read from the wound by a clinician, never from the day count.
 """
 
@@ -23,19 +23,19 @@ def supplies_line(plan: Plan, writer: Writer) -> Markup | None:
     return Markup(", ").join(writer.authored(text, span, "supplies") for text, span in told) if told else None
 
 
-def dressing_lines(plan: Plan, writer: Writer) -> list[Markup]:
-    """Why this dressing, and what else on the shelf would serve."""
+def dressing_line(plan: Plan, writer: Writer) -> Markup | None:
+    """Why this dressing goes on; what else would serve stands on the card of the change."""
     choice = plan.choice
     if choice is None:
-        return []
-    at = plan.patient.wound.spans["exudate"] if plan.patient.wound is not None else None
-    seen = Markup("{} stage, {}").format(choice.stage.capitalize(), _FLUID[choice.exudate])
+        return None
+    own = plan.patient.wound
+    at = own.spans["exudate"] if own is not None else None
+    seen = Markup("{} stage, {}").format(choice.stage, _FLUID[choice.exudate])
     if choice.features:
         seen += escape(", " + ", ".join(choice.features))
     name = writer.authored(choice.material, at, "dressing")
     if choice.typed:
-        return [Markup("{}: {}, as the protocol names it.").format(seen, name)]
-    own = plan.patient.wound
+        return Markup("{}, as the protocol names it ({}).").format(name, seen)
     by_choice = Markup()
     if own is not None and own.contact is not None:
         reason = (
@@ -43,16 +43,22 @@ def dressing_lines(plan: Plan, writer: Writer) -> list[Markup]:
             if own.because
             else ""
         )
-        by_choice = Markup(" (the clinician's choice{})").format(reason)
-    lines = [Markup("{}: {}{}{}.").format(seen, name, _interval(choice.chosen, writer), by_choice)]
-    others = [one for one in choice.offers if one.fits and one.material != choice.material and one.material is not None]
-    if others:
-        shown = [
-            Markup("{}{}").format(writer.authored(one.material or "", at, "dressing"), _interval(one, writer))
-            for one in others
-        ]
-        lines.append(Markup("Would serve too: {}.").format(Markup("; ").join(shown)))
-    return lines
+        by_choice = Markup("; the clinician's choice{}").format(reason)
+    # Its own interval is not said here: the limit beside it may be shorter, and only one of the two may be read.
+    return Markup("{} ({}{}).").format(name, seen, by_choice)
+
+
+def other_dressings(plan: Plan, writer: Writer) -> list[Markup]:
+    """What else on the shelf would serve this wound, with its interval."""
+    choice = plan.choice
+    if choice is None:
+        return []
+    at = plan.patient.wound.spans["exudate"] if plan.patient.wound is not None else None
+    others = [one for one in choice.offers if one.fits and one.material not in (None, choice.material)]
+    return [
+        Markup("{}{}").format(writer.authored(one.material or "", at, "dressing"), _interval(one, writer))
+        for one in others
+    ]
 
 
 def _interval(offer: Offer | None, writer: Writer) -> Markup:
@@ -60,13 +66,6 @@ def _interval(offer: Offer | None, writer: Writer) -> Markup:
         return Markup()
     shown = str(offer.use.change)
     return Markup(", {}").format(writer.number("dressing.change", shown, unbroken(shown)))
-
-
-def review_lines(plan: Plan, writer: Writer) -> list[Markup]:
-    """The questions of each change; only where a change is planned."""
-    if plan.limits.change_every is None:
-        return []
-    return [writer.authored(text, span, "review") for text, span in plan.bandage.review]
 
 
 def course_line(plan: Plan, writer: Writer) -> Markup | None:

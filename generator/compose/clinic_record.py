@@ -13,7 +13,7 @@ from markupsafe import Markup, escape
 
 from generator.compose import hand
 from generator.compose.card_limits import limit_words, unbroken
-from generator.compose.card_wound import dressing_lines
+from generator.compose.card_wound import dressing_line, other_dressings
 from generator.compose.data import decider
 from generator.compose.writer import Writer
 from generator.protocol.joins import LIMIT_KEYS
@@ -50,7 +50,10 @@ def _rows(plan: Plan, writer: Writer) -> Iterator[tuple[str, Markup]]:
     yield "Issued, explained", Markup("Issued by {}; explained by {}.").format(issued, explained)
     yield "Who set each limit", Markup("; ").join(_limits(plan, writer)) + "."
     if plan.choice is not None:
-        yield "Dressing", Markup(" ").join(dressing_lines(plan, writer))
+        yield "Dressing", dressing_line(plan, writer) or Markup()
+        others = other_dressings(plan, writer)
+        if others:
+            yield "Would serve too", Markup("; ").join(others) + "."
         ruled_out = _ruled_out(plan, writer)
         if ruled_out:
             yield "Not taken", Markup("; ").join(ruled_out) + "."

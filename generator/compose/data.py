@@ -2,7 +2,7 @@
 
 Takes  a `Plan`.
 Gives  `plan_data`, ready for JSON; `plan_digest`, a short number for exactly this plan.
-Knows  the contract: keys are never renamed, lengths are unrounded cm, moments ISO 8601 with their offset.
+Knows  the contract: keys are never renamed, lengths are unrounded cm, money is a text, moments ISO 8601 with their offset.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import Any
 
 from generator.reckon.plan import AppliedModifier, Choice, Considered, Decision, Event, Figure, LayerPlan, Note, Plan
+from generator.reckon.prices import Price, price_of
 
 VERSION = 1
 
@@ -167,15 +168,27 @@ def _layer(plan: LayerPlan) -> dict[str, Any]:
         "layer": plan.layer.layer,
         "material": plan.layer.material,
         "width_cm": _number(plan.width),
+        "size": plan.layer.size,
         "passes": plan.passes,
         "overlap": _plain(plan.overlap),
         "strip_cm": _number(plan.strip),
         "need_cm": _number(plan.need),
         "rolls_exact": _plain(plan.rolls_exact),
         "rolls": int(plan.rolls.number),
+        "unit": plan.unit,
+        "trust": plan.rolls.trust,
         "left_over_cm": _number(plan.left_over),
         "pressure_mmhg": _pair(plan.pressure),
+        "price": _price(price_of(plan)),
+        "stocked_widths_cm": [float(width) for width in plan.material.widths] if plan.material else [],
+        "stocked_sizes": list(plan.material.sizes) if plan.material else [],
     }
+
+
+def _price(price: Price | None) -> dict[str, str] | None:
+    if price is None:
+        return None
+    return {"each": str(price.each), "amount": str(price.amount), "currency": price.currency}
 
 
 def _event(event: Event) -> dict[str, Any]:

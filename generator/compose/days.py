@@ -56,7 +56,7 @@ def _visits(plan: Plan, voice: Voice, day: date) -> tuple[Visit, ...]:
     assert plan.deadline is not None
     found = []
     for event in plan.events:
-        if event.kind not in VISITS or moments.shown_day(event.headline, voice.local) != day:
+        if event.kind not in VISITS or is_past(event, plan) or moments.shown_day(event.headline, voice.local) != day:
             continue
         when = moments.clock(event.headline.timetz(), voice.local)
         at = "at-moment" if event.booked or event.slot else "by-moment"
@@ -67,6 +67,11 @@ def _visits(plan: Plan, voice: Voice, day: date) -> tuple[Visit, ...]:
             kind=_MARKS[event.kind], words=voice.label(VISITS[event.kind]), when="" if is_said else said, spoken=said,
         ))  # fmt: skip
     return tuple(found)
+
+
+def is_past(event: Event, plan: Plan) -> bool:
+    """Whether a first check was due before the sheet is printed: it was made here, and nobody comes back for it."""
+    return event.kind == "check" and event.due.astimezone(UTC) <= plan.now.astimezone(UTC)
 
 
 def _always(text: str) -> Callable[[Local], str]:

@@ -14,6 +14,7 @@ from generator.compose import hand
 from generator.compose.calendar_file import VISITS
 from generator.compose.writer import plain
 from generator.reckon.plan import Event, Figure, Plan
+from generator.reckon.prices import price_of
 
 
 def explain(plan: Plan) -> list[dict[str, str]]:
@@ -26,8 +27,17 @@ def explain(plan: Plan) -> list[dict[str, str]]:
             rows.setdefault((row["figure"], row["value"], row["working"]), row)
     return [
         *rows.values(),
+        *_prices(plan),
         *(_visit(event) for event in plan.events if event.kind in VISITS or event.kind == "release"),
     ]
+
+
+def _prices(plan: Plan) -> Iterator[dict[str, str]]:
+    for layer in plan.layers:
+        price = price_of(layer)
+        if price is not None:
+            yield {"figure": f"{layer.layer.layer} price", "value": f"{price.amount} {price.currency}", "working": price.working,
+                   "origin": price.origin, "standing": "stock.yaml", "trust": layer.rolls.trust}  # fmt: skip
 
 
 def _figures(plan: Plan) -> Iterator[tuple[str, Figure]]:
@@ -39,6 +49,12 @@ def _figures(plan: Plan) -> Iterator[tuple[str, Figure]]:
             if figure is not None:
                 yield layer.layer.layer, figure
     yield from (("", f) for f in (*(plan.finished_girth or ()), *(plan.pressure or ())))
+    for note in plan.notes:
+        values = dict(note.values)
+        for value in values.values():
+            for figure in value if isinstance(value, tuple) else (value,):
+                if isinstance(figure, Figure):
+                    yield str(values.get("layer", "")), figure
 
 
 def _inputs_first(figure: Figure) -> Iterator[Figure]:

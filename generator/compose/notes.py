@@ -16,7 +16,9 @@ from typing import Any
 from markupsafe import Markup, escape
 
 from generator.compose import hand
-from generator.compose.writer import Writer, filled, plain
+from generator.compose.not_stocked import CODE as NOT_STOCKED
+from generator.compose.not_stocked import is_said_already, not_stocked_sentence
+from generator.compose.writer import Writer, filled
 from generator.reckon.plan import Figure, Note, Plan
 
 # By code; fields are the note's own values. A code that is not here is printed as it stands: better odd than silent.
@@ -25,7 +27,6 @@ _WORDS: Mapping[str, str] = {
     "booked-outside-hours": "The {kind} is booked for {at}, outside opening hours.",
     "limb-estimated": "Nobody measured the limb. Girths, lengths and rolls are estimates. Measure and print again.",
     "narrow-elastic": "The {layer} is {width} wide, which is narrow for a girth of {girth}: an elastic strip presses harder the narrower it is.",
-    "not-stocked": "The protocol asks for {layer} {wanted} wide; {taken} is the nearest in stock.",
     "clock-change": "The clocks change; all times allow for it.",
     "deadline-passed": "The deadline, {due}, has passed. Open the bandage now.",
     "planned": "Planned for {at}. If it goes on earlier or later, print again.",
@@ -39,12 +40,13 @@ _WORDS: Mapping[str, str] = {
     "doubt": "Doubtful: {what}. Before it goes on: {fix}.",
     "rolls-by-weight": "Rolls by weight ({standing}): nothing is reckoned on this shape.",
     "dead-space": "Dead space under the wound: the clinician says how it is filled or drained.",
-    "contact-wetted": "Wet the {material} with sterile saline before it is laid on: this wound gives little.",
+    "contact-wetted": "Wet the {material} with sterile saline first: this wound gives too little to keep it moist.",
     "contact-care": "{material}: {care}",
     "contact-doubtful": "{material}, which the protocol names, may not suit this wound: {why}. Ask the clinician.",
     "contact-objection": "{material}: {objection}",
     "modifier-warns": "{warns}",
     "cost-unknown": "No price for: {missing}.",
+    "cost-in-currencies": "Prices are in {currencies}.",
 }
 # Values that somebody wrote in a file; all others are figures or words of this program.
 _AUTHORED = frozenset(
@@ -70,12 +72,14 @@ def notes_of(plan: Plan, writer: Writer, without: frozenset[str] = frozenset()) 
     made: dict[tuple[object, ...], Markup] = {}
     for note in plan.notes:
         key = (note.code, *map(str, note.values))
-        if note.code not in without and key not in made:
+        if note.code not in without and key not in made and not is_said_already(note, plan.notes):
             made[key] = _sentence(note, writer)
     return list(made.values())
 
 
 def _sentence(note: Note, writer: Writer) -> Markup:
+    if note.code == NOT_STOCKED:
+        return not_stocked_sentence(note, writer)
     pattern = _WORDS.get(note.code)
     values = {name: _value(name, value, note, writer) for name, value in note.values}
     if pattern is None:
@@ -98,5 +102,5 @@ def _value(name: str, value: Any, note: Note, writer: Writer) -> Markup:
         return writer.day(value, hand.day(value), f"note.{note.code}")
     if isinstance(value, int | Fraction | Decimal):
         number = Fraction(value)
-        return writer.number(f"note.{name}", number, f"{plain(number)}{hand.NO_BREAK}cm")
+        return writer.number(f"note.{name}", number, hand.measure(number, "cm"))
     return escape(str(value))

@@ -13,7 +13,7 @@ from typing import Any
 from markupsafe import Markup
 
 from generator.compose.clinic_record import record_rows
-from generator.compose.days import day_strip
+from generator.compose.days import day_strip, is_past
 from generator.compose.notes import notes_of
 from generator.compose.owner_pictures import Pictures
 from generator.compose.phones import phone_columns
@@ -143,7 +143,7 @@ class Parts:
 
     def _check(self) -> Line | None:
         event = self.plan.first("check")
-        if event is None:
+        if event is None or is_past(event, self.plan):
             return None
         if event.booked is None and event.slot is None:
             return self._no_slot(event, "check-by", "check-no-opening")

@@ -13,6 +13,7 @@ from generator.compose.data import plan_digest
 from generator.compose.notes import notes_of
 from generator.compose.writer import Writer
 from generator.reckon.plan import Event, Figure, LayerPlan, Plan
+from generator.reckon.prices import price_of
 
 _WORDS = {
     "check": "first check",
@@ -22,6 +23,9 @@ _WORDS = {
     "release": "release",
     "watch": "look",
 }
+
+# Why there is no sum is said where the sum would stand.
+_ON_THE_COST_LINE = frozenset({"cost-unknown", "cost-in-currencies"})
 
 
 def plan_text(plan: Plan) -> str:
@@ -37,7 +41,7 @@ def plan_text(plan: Plan) -> str:
         *_limb(plan),
         *(_layer(layer) for layer in plan.layers),
         _text(str(pressure_line(plan, Writer()).striptags())),
-        *([f"cost {plan.cost[0]} {plan.cost[1]}"] if plan.cost else []),
+        *_cost(plan),
         "",
         *(_event(event, plan) for event in plan.events if event.kind != "watch"),
         *_watches(plan),
@@ -51,7 +55,7 @@ def plan_text(plan: Plan) -> str:
                 for used in plan.modifiers
             ),
         ]
-    notes = notes_of(plan, Writer())
+    notes = notes_of(plan, Writer(), _ON_THE_COST_LINE)
     if notes:
         lines += ["", *(f"note: {note.striptags()}" for note in notes)]
     return "\n".join(_text(line) for line in lines)
@@ -101,13 +105,23 @@ def _layer(plan: LayerPlan) -> str:
     def shown(figure: Figure | None, before: str = "") -> str:
         return before + hand.measure(figure.number, figure.unit) if figure is not None else ""
 
-    unit = "piece" if plan.pieces or plan.width is None else "roll"
-    count = int(plan.rolls.number)
+    count, price = int(plan.rolls.number), price_of(plan)
     row = (
-        f"{plan.layer.layer:<11} {plan.layer.material or '-':<22} {count} {unit}{'s' if count != 1 else ''}",
+        f"{plan.layer.layer:<11} {plan.layer.material or '-':<22} {count} {plan.unit}{'s' if count != 1 else ''}",
         shown(plan.width), f"{plan.passes} x" if plan.passes else "", shown(plan.need, "need "), shown(plan.left_over, "left over "),
+        f"{price.amount} {price.currency}" if price is not None else "no price",
     )  # fmt: skip
     return "   ".join(part for part in row if part)
+
+
+def _cost(plan: Plan) -> list[str]:
+    """The sum; or that there is none, and why."""
+    if plan.cost is not None:
+        return [f"cost {plan.cost[0]} {plan.cost[1]}"]
+    if not plan.layers:
+        return []
+    others = frozenset(note.code for note in plan.notes) - _ON_THE_COST_LINE
+    return [" ".join(["cost: no sum.", *(note.striptags() for note in notes_of(plan, Writer(), others))])]
 
 
 def _event(event: Event, plan: Plan) -> str:

@@ -49,7 +49,8 @@ def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: 
         "review_by": lambda: w.day(protocol.review_by, hand.day(protocol.review_by), "review"),
         "not_yet": protocol.effective > today, "overdue": protocol.review_by < today,
         "status": "not yet in force" if protocol.effective > today else "review overdue" if protocol.review_by < today else "in force",
-        "kind": _kind_words(protocol),
+        # The trade names one sling by its angles: the words lead back to the line that chose them, figures and all.
+        "kind": text(_kind_words(protocol), "kind"),
         "people": [
             {"what": what, "name": w.authored(p.name, spans.get(k), k), "role": w.authored(p.role, spans.get(k), k), "date": w.day(p.date, hand.day(p.date), k)}
             for what, k, p in (("Prepared", "prepared_by", protocol.prepared_by), ("Approved", "approved_by", protocol.approved_by))

@@ -14,6 +14,7 @@ from markupsafe import Markup, escape
 
 from generator.compose import hand
 from generator.compose.card_parts import layer_number
+from generator.compose.not_stocked import missing_widths, not_stocked_clause
 from generator.compose.sop_limits import limit_rows_of, source_words
 from generator.compose.sop_stages import bare
 from generator.compose.writer import Writer
@@ -44,7 +45,8 @@ def section_of(protocol: Protocol, book: Book, w: Writer) -> dict[str, Any]:
         "owner": _owner(tuple(text for text in (protocol.owner,) if text is not None), w),
         # What it is made from, so that stages which share a part print it once.
         "written": {
-            "kit": ({layer.material for layer in protocol.layers}, protocol.supplies), "review": protocol.review, "layers": bare(protocol.layers), "steps": bare(protocol.steps),
+            "kit": ({(layer.material, missing_widths(protocol.layers, book.stock.get(layer.material or ""))) for layer in protocol.layers}, protocol.supplies), "review": protocol.review,
+            "layers": bare(protocol.layers), "steps": bare(protocol.steps),
             "limits": (bare(protocol.limits), bare(protocol.sources)), "signs": set(protocol.signs), "owner": bare(protocol.owner),
         },
     }  # fmt: skip
@@ -78,7 +80,7 @@ def _kit(layers: tuple[Layer, ...], book: Book, w: Writer) -> list[Markup]:
             widths = zip(material.widths, shown, strict=True)
             line += Markup(": {}").format(
                 Markup(", ").join(w.number("kit-width", width, said) for width, said in widths)
-            )
+            ) + not_stocked_clause(layers, material, w)
         elif material is not None and material.sizes:
             line += Markup(": {}").format(w.authored(", ".join(material.sizes), span, "sizes"))
         rows.append(line)

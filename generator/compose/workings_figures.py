@@ -14,6 +14,7 @@ from markupsafe import Markup, escape
 from generator.compose import hand
 from generator.compose.card_limits import unbroken
 from generator.compose.card_parts import layer_number
+from generator.compose.not_stocked import CODE as NOT_STOCKED
 from generator.compose.workings_parts import Cell, Row, Section, Table, cell, said, short_place
 from generator.compose.writer import Writer
 from generator.reckon.plan import Figure, LayerPlan, Plan
@@ -43,7 +44,7 @@ _NO_PRESSURE = {
 
 def figures_section(plan: Plan, writer: Writer) -> Section:
     """Limb, layers skin outwards, the whole: every figure with its working, where it comes from and how far to trust it."""
-    layers = (row for layer in plan.layers for row in _layer(layer, writer))
+    layers = (row for layer in plan.layers for row in _layer(layer, plan, writer))
     rows = (*_limb(plan, writer), *layers, *_whole(plan, writer))
     return Section(
         "Figures",
@@ -68,14 +69,15 @@ def _limb(plan: Plan, writer: Writer) -> Iterator[Row]:
     yield Row((cell("measures"), cell(measures, *row.cells[1])))
 
 
-def _layer(layer: LayerPlan, writer: Writer) -> Iterator[Row]:
+def _layer(layer: LayerPlan, plan: Plan, writer: Writer) -> Iterator[Row]:
     key, material = layer.layer.layer, layer.layer.material
     name = said(material, writer, layer.layer.spans.get("material")) if material else escape("as the clinician orders")
     yield _heading(
         Markup('<strong class="leaf">{}</strong> <strong>{}:</strong> {}').format(layer_number(key), key, name)
     )
     yield from (_row([figure], writer) for figure in (layer.width, layer.strip) if figure is not None)
-    unit = "piece" if layer.pieces or layer.width is None else "roll"
+    yield from _not_stocked(key, plan, writer)
+    unit = layer.unit
     taken = (layer.need, layer.rolls, layer.left_over)
     yield _row([figure for figure in taken if figure is not None], writer, unit)
     if layer.pressure is not None:
@@ -87,6 +89,20 @@ def _layer(layer: LayerPlan, writer: Writer) -> Iterator[Row]:
         rolls = writer.number(f"{key}.other-rolls", other.rolls, shown)
         first = Markup("or <strong>{}</strong> of {}").format(rolls, width)
         yield Row((cell(first), _lines(other.working, "other", ["the next best width in stock"], writer)))
+
+
+def _not_stocked(key: str, plan: Plan, writer: Writer) -> Iterator[Row]:
+    """Of a width that is not in stock: what the nearest one changes."""
+    for note in plan.notes:
+        values = dict(note.values)
+        if note.code != NOT_STOCKED or values["layer"] != key:
+            continue
+        found = (values[name] for name in ("turns_wanted", "turns_taken", "pressure_factor"))
+        figures = [figure for figure in found if figure is not None]
+        asked = Markup("{} asked for, not in stock").format(hand.figure(writer, values["wanted"]))
+        told = dict.fromkeys(words for figure in figures if (words := _from(figure)))
+        lines = "\n".join(figure.working for figure in figures)
+        yield Row((cell(asked), _lines(lines, "not-stocked", list(told), writer)))
 
 
 def _whole(plan: Plan, writer: Writer) -> Iterator[Row]:

@@ -156,6 +156,7 @@ RECORD = Record(
         Key("visits", MapOf(_visit_name, MOMENT, "a moment for each booked visit"), required=False, default={}),
     ),
     lambda **v: v,
+    needed="the plan is reckoned for this one animal, by what stands here",
 )
 
 

@@ -79,7 +79,7 @@ def read_book(trees: Mapping[str, Node], folder: str, digests: Mapping[str, str]
                 Span(folder),
                 "no protocol was found here",
                 "there is nothing to print",
-                "name the folder of a book, or start one with `gauzeleaf new FOLDER`",
+                "name the folder of a book, start one with `gauzeleaf new FOLDER`, or take protocols of the library over with `gauzeleaf adopt`",
             )
         )
     for protocol in protocols.values():

@@ -132,7 +132,9 @@ def blend(parts: Sequence[Protocol], stored: Protocol | None = None) -> Joined:
         limits=limits,
         decisions=tuple(decisions),
         signs=tuple(dict.fromkeys(sign for part in ordered for sign in part.signs)),
-        owner=tuple(part.owner for part in ordered if part.owner is not None),
+        owner=(stored.owner,)
+        if stored is not None and stored.owner is not None
+        else tuple(part.owner for part in ordered if part.owner is not None),
         do_not_use_when=tuple(case for part in ordered for case in part.do_not_use_when),
         stored=stored,
     )
@@ -164,7 +166,12 @@ def _never_joined(parts: Sequence[Protocol]) -> Iterator[Problem]:
                 "plan it alone; when it is off, plan the next bandage",
             )
     slings = [part for part in parts if part.purpose == "sling"]
-    wounds = [part for part in parts if part.purpose == "wound" and part.limits.change_every is not None]
+    # An incision is a wound too: closed, and still to be seen.
+    wounds = [
+        part
+        for part in parts
+        if (part.purpose == "wound" or part.kind == "cover.wound") and part.limits.change_every is not None
+    ]
     for sling in slings:
         if wounds and sling.limits.change_every is None:
             wound = wounds[0]

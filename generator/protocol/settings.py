@@ -22,6 +22,7 @@ from generator.protocol.shapes import (
     DATE,
     LENGTH,
     SHARE,
+    TYPED,
     UNSOUND,
     WHOLE,
     Choice,
@@ -34,6 +35,7 @@ from generator.protocol.shapes import (
     Words,
     YesNo,
     is_unsound,
+    read_under,
 )
 from generator.protocol.vocabulary import SOURCE, TIGHTER, slug
 from generator.source.problem import Problem
@@ -156,7 +158,7 @@ class Hours:
                 problems.append(Problem(e.name, name.span, e.what, e.why, e.fix))
                 sound = False
                 continue
-            spans = HOURS_TEXT.read(child, problems)
+            spans = read_under(name.text, HOURS_TEXT, child, problems)
             if is_unsound(spans):
                 sound = False
                 continue
@@ -197,7 +199,7 @@ class Hours:
         return {day: tuple(stretches) for day, stretches in week.items()} if sound else UNSOUND
 
     def schema(self) -> dict[str, Any]:
-        return {"type": "object", "additionalProperties": {"type": "string"}}
+        return {"type": "object", "additionalProperties": TYPED}
 
 
 HOURS_TEXT = Form(_spans, "opening hours", "08:00 to 18:30")
@@ -252,6 +254,7 @@ PLACE = Record(
         Key("does_bandage_checks", YesNo(), say="whether a bandage can be looked at there"),
     ),
     m.Place,
+    needed="an owner who rings in the night would reach nobody",
 )
 _HEAD = Record(
     "`clinic`",
@@ -269,6 +272,7 @@ _HEAD = Record(
         Key("units", Choice(("metric", "us", "both"), "a choice of units")),
     ),
     lambda **v: v,
+    needed="it stands on every sheet, or decides what does",
 )
 _SIGNS_FOR = Record(
     "`signs_for`",
@@ -348,7 +352,7 @@ CLINIC = Record(
         ),
         Key(
             "house_limits",
-            MapOf(limits_for, TIGHTER, "limits for a purpose or kind"),
+            MapOf(limits_for, TIGHTER, "limits for a purpose or kind", example="{sling: {remove_by: 10 d}}"),
             required=False,
             default={},
             say="only ever tighter",
@@ -369,6 +373,7 @@ CLINIC = Record(
         ),
     ),
     lambda **v: _clinic(**(v | {"drafts": v["drafts"] if is_unsound(v["drafts"]) else v["drafts"] == "allow"})),
+    needed="every sheet of this clinic is printed by it",
 )
 
 
@@ -403,10 +408,8 @@ _TENSION_KEYS = ("measured", "by", "on")
 class _ByWidth:
     """A value for each width, with named keys beside them."""
 
-    example = "{5 cm: 1.10 USD}"
-
-    def __init__(self, shape: Form, beside: tuple[Key, ...], plain: bool) -> None:
-        self.shape, self.beside, self.plain = shape, beside, plain
+    def __init__(self, shape: Form, beside: tuple[Key, ...], plain: bool, example: str) -> None:
+        self.shape, self.beside, self.plain, self.example = shape, beside, plain, example
 
     def read(self, node: Node, problems: list[Problem]) -> Any:
         if self.plain and not isinstance(node, Entries):
@@ -440,7 +443,7 @@ class _ByWidth:
         return m.Tension(by_width=table, **rest)
 
     def schema(self) -> dict[str, Any]:
-        table = {"type": "object", "additionalProperties": {"type": ["string", "number"]}}
+        table = {"type": "object", "additionalProperties": TYPED}
         return {"oneOf": [self.shape.schema(), table]} if self.plain else table
 
 
@@ -457,6 +460,7 @@ _TENSION = _ByWidth(
     Form(lambda t: quantity.amount(t, "tension"), "a tension", "0.18 kgf", least=0, most=Fraction(20)),
     (Key("measured", Words("spring balance")), Key("by", Words("R. Osei-Lund")), Key("on", DATE)),
     plain=False,
+    example="{5 cm: 0.12 kgf, measured: spring balance, by: R. Osei-Lund, on: 2027-03-14}",
 )
 _FULL = Form(SHARE.parse, "a share", "80 %", least=0, most=Fraction(4))
 
@@ -551,17 +555,19 @@ MATERIAL = Record(
             say="of one layer as laid",
         ),
         Key("tension", _TENSION, required=False, say="only if measured: by whom, how, when"),
-        Key("price", _ByWidth(_MONEY, (), plain=True), required=False),
+        Key("price", _ByWidth(_MONEY, (), plain=True, example="{5 cm: 1.10 USD}"), required=False),
         Key("sizes", ListOf(Words("10 cm by 10 cm")), required=False, default=()),
         Key("family", Choice(kinds.FAMILIES, "a family of contact layers"), required=False),
     ),
     _material,
     _material_whole,
+    needed="rolls are counted, and fetched, by what stands here",
 )
 STOCK = Record(
     "stock.yaml",
     (Key("materials", MapOf(lambda t: t, MATERIAL, "a group for each material")),),
     lambda materials, spans: materials,
+    needed="rolls are counted, and fetched, by what stands here",
 )
 
 SIGN = Record(
@@ -573,6 +579,7 @@ SIGN = Record(
         Key("source", SOURCE, required=False),
     ),
     lambda **v: m.Sign(id="", **v),
+    needed="a warning sign without words and urgency warns nobody",
 )
 SIGNS = MapOf(slug, SIGN, "a group for each sign", spans=True)
 
@@ -644,5 +651,6 @@ MODIFIER = Record(
         Key("source", _SourceOrMap()),
     ),
     _modifier,
+    needed="what is left open here tightens nothing, and the animal gets the usual limits",
 )
 MODIFIERS = MapOf(lambda t: t, MODIFIER, "a group for each modifier", spans=True)

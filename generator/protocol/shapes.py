@@ -12,7 +12,7 @@ import unicodedata
 from collections.abc import Callable, Mapping, Set
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any, Protocol
 
 from generator.protocol import quantity
@@ -88,6 +88,40 @@ def nearest(word: str, known: list[str]) -> str | None:
         return close[0]
     parts = {part for part in re.split(r"[\s_-]+", word.lower()) if len(part) > 3}
     return next((name for name in known if parts & set(re.split(r"[\s_-]+", name.lower()))), None)
+
+
+# What a clinic writes where a person must still decide; no paper is printed from it.
+TO_DECIDE = "to decide"
+# A typed value as a JSON Schema knows it: text, or what looks like a number; see `schema.py` for what it is not.
+TYPED: dict[str, Any] = {"type": ["string", "number"], "not": {"const": TO_DECIDE}}
+_WHY_OPEN = "whatever nobody has decided must not reach an animal or its owner"
+
+
+def is_open(node: Node) -> bool:
+    """Whether `to decide` stands here, in letters of either size."""
+    if not isinstance(node, Scalar) or node.text[:3].casefold() != "to ":
+        return False
+    return " ".join(node.text.split()).casefold().rstrip(".?!") == TO_DECIDE
+
+
+def _left_open(
+    name: str, shape: Shape, node: Node, why: str, *, entry: bool = False, optional: bool = False
+) -> Problem:
+    """The problem of a value that is still to be decided.
+
+    Args:
+        name: the key it stands under; of an entry of a list, the key of the list.
+        why: what this very value is needed for; empty for the general reason.
+    """
+    typed = f", such as `{_in_flow(_example(shape))}`" if entry else _as_typed(name, shape)
+    leave = "; or delete the entry" if entry else "; or delete the key, if nothing is to stand here" if optional else ""
+    return Problem(
+        "not-decided",
+        node.span,
+        (f"an entry of `{name}`" if entry else f"`{name}`") + " is still to be decided",
+        why or _WHY_OPEN,
+        f"write what was decided{typed}{leave}",
+    )
 
 
 def _kind(node: Node) -> str:
@@ -193,7 +227,7 @@ class Words:
         return text if len(problems) == before else UNSOUND
 
     def schema(self) -> dict[str, Any]:
-        return {"type": ["string", "number"], "examples": [self.example]}
+        return TYPED | {"examples": [self.example]}
 
 
 @dataclass(frozen=True, slots=True)
@@ -286,9 +320,7 @@ class Form:
         return value
 
     def schema(self) -> dict[str, Any]:
-        return {"type": ["string", "number"], "examples": [self.example]} | (
-            {"pattern": self.pattern} if self.pattern else {}
-        )
+        return TYPED | {"examples": [self.example]} | ({"pattern": self.pattern} if self.pattern else {})
 
 
 def _whole(text: str) -> int:
@@ -372,8 +404,10 @@ class ListOf:
     shape: Shape
     least: int = 1
     distinct: bool = False
+    example: str = ""
 
-    def read(self, node: Node, problems: list[Problem]) -> Any:
+    def read(self, node: Node, problems: list[Problem], name: str = "this list", why: str = "") -> Any:
+        """Read the list; `name` is the key it stands under, `why` what an entry left open would do."""
         if isinstance(node, Scalar) and node.is_empty:
             problems.append(
                 Problem(
@@ -398,7 +432,13 @@ class ListOf:
                 )
             )
             return UNSOUND
-        values = [self.shape.read(item, problems) for item in node.items]
+        values = []
+        for item in node.items:
+            if is_open(item):
+                problems.append(_left_open(name, self.shape, item, why, entry=True))
+                values.append(UNSOUND)
+            else:
+                values.append(self.shape.read(item, problems))
         if any(value is UNSOUND for value in values):
             return UNSOUND
         if self.distinct:
@@ -426,9 +466,9 @@ class OneOrMore:
 
     shape: Shape
 
-    def read(self, node: Node, problems: list[Problem]) -> Any:
+    def read(self, node: Node, problems: list[Problem], name: str = "this list", why: str = "") -> Any:
         if isinstance(node, Items):
-            return ListOf(self.shape, distinct=True).read(node, problems)
+            return ListOf(self.shape, distinct=True).read(node, problems, name, why)
         value = self.shape.read(node, problems)
         return UNSOUND if value is UNSOUND else (value,)
 
@@ -444,26 +484,41 @@ class MapOf:
     shape: Shape
     what: str
     spans: bool = False
+    example: str = ""
 
-    def read(self, node: Node, problems: list[Problem]) -> Any:
+    def read(self, node: Node, problems: list[Problem], name: str = "", why: str = "") -> Any:
+        """Read the map; `why` is what a value left open would do, `name` is not needed: each value has a key of its own."""
         if not isinstance(node, Entries):
             return _wrong_form(node, self.what, "write one `name: value` a line below the key", problems)
         result: dict[Any, Any] = {}
         sound = True
-        for name, child in node.entries:
+        for word, child in node.entries:
             try:
-                key = self.key(name.text)
+                key = self.key(word.text)
             except Unreadable as e:
-                problems.append(Problem(e.name, name.span, e.what, e.why, e.fix))
+                problems.append(Problem(e.name, word.span, e.what, e.why, e.fix))
                 sound = False
                 continue
-            value = self.shape.read(child, problems)
+            value = read_under(word.text, self.shape, child, problems, why)
             sound = sound and value is not UNSOUND
-            result[key] = Placed(value, name.span) if self.spans else value
+            result[key] = Placed(value, word.span) if self.spans else value
         return result if sound else UNSOUND
 
     def schema(self) -> dict[str, Any]:
         return {"type": "object", "additionalProperties": self.shape.schema()}
+
+
+def read_under(name: str, shape: Shape, node: Node, problems: list[Problem], why: str = "") -> Any:
+    """Read the value of a free key, unless it is still to be decided."""
+    if is_open(node):
+        problems.append(_left_open(name, shape, node, why))
+        return UNSOUND
+    return _reader(name, shape, why)(node, problems)
+
+
+def _reader(name: str, shape: Shape, why: str) -> Callable[[Node, list[Problem]], Any]:
+    """How a shape reads what stands under a key: only lists and maps need to know which, for what is left open in them."""
+    return partial(shape.read, name=name, why=why) if isinstance(shape, (ListOf, OneOrMore, MapOf)) else shape.read
 
 
 @dataclass(frozen=True, slots=True)
@@ -479,7 +534,8 @@ class Key:
     """One key of a record.
 
     stricter: how two values of the key join into the stricter one (blend, modifier, house limit); None where a key
-    is never joined. say: one sentence for the schema and for messages.
+    is never joined. say: one sentence for the schema and for messages. needed: why it must be decided before anything is
+    printed; left out, the record's reason.
     """
 
     name: str
@@ -488,6 +544,7 @@ class Key:
     default: Any = None
     stricter: Callable[[Any, Any], Any] | None = None
     say: str = ""
+    needed: str = ""
 
 
 @dataclass(frozen=True)
@@ -499,14 +556,25 @@ class Record:
     build: Callable[..., Any]
     # What keys must hold together; it is told which right spellings were probably meant, so as not to miss them twice.
     aside: Callable[[Entries, list[Problem], Set[str]], None] | None = field(default=None)
+    # Why a value of it must be decided before anything is printed, and the whole of it as it might be written on one line.
+    needed: str = ""
+    example: str = ""
 
     @cached_property
-    def _known(self) -> dict[str, tuple[str, Callable[[Node, list[Problem]], Any], str]]:
-        """By name: under what name `build` takes the value, how it is read, and where the place of the key is kept.
+    def _known(self) -> dict[str, tuple[str, Callable[[Node, list[Problem]], Any], str, Key]]:
+        """By name: under what name `build` takes the value, how it is read, where the place of the key is kept, the key.
 
         A large book is read through here a hundred times a file; all that is the same each time is made once.
         """
-        return {key.name: (key.name.replace(" ", "_"), key.shape.read, key.name + ":") for key in self.keys}
+        return {
+            key.name: (
+                key.name.replace(" ", "_"),
+                _reader(key.name, key.shape, key.needed or self.needed),
+                key.name + ":",
+                key,
+            )
+            for key in self.keys
+        }
 
     def read(self, node: Node, problems: list[Problem], skip: frozenset[str] = frozenset()) -> Any:
         if not isinstance(node, Entries):
@@ -541,10 +609,15 @@ class Record:
                     )
                 )
                 continue
-            into, read, place = found
+            into, read, place, own = found
             spans[word] = child.span
             spans[place] = name.span
-            values[into] = read(child, problems)
+            if is_open(child):
+                why = own.needed or self.needed
+                problems.append(_left_open(word, own.shape, child, why, optional=not own.required))
+                values[into] = UNSOUND
+            else:
+                values[into] = read(child, problems)
         for key in self.keys:
             into = known[key.name][0]
             if into in values:
@@ -563,7 +636,7 @@ class Record:
                         _head(node),
                         f"{self.what} has no `{key.name}`",
                         key.say or "without it the paper would leave the reader guessing",
-                        f"add a line `{key.name}: {_example(key.shape)}`",
+                        f"add a line{_as_typed(key.name, key.shape)}",
                     )
                 )
         if self.aside is not None:
@@ -583,9 +656,39 @@ def _head(node: Entries) -> Span:
     return node.entries[0][0].span if node.entries else node.span
 
 
+# A longer one is no example but a form to fill in.
+_LONGEST_EXAMPLE = 110
+_NO_EXAMPLE = ""
+
+
 def _example(shape: Shape) -> str:
+    """What might be written for a shape, on one line."""
+    if given := getattr(shape, "example", ""):
+        return str(given)
     if isinstance(shape, Choice):
         return shape.options[0]
     if isinstance(shape, YesNo):
         return "no"
-    return str(getattr(shape, "example", "…"))
+    if isinstance(shape, OneOrMore):
+        return _example(shape.shape)
+    if isinstance(shape, ListOf):
+        return "[" + ", ".join([_in_flow(_example(shape.shape))] * max(shape.least, 1)) + "]"
+    if isinstance(shape, Record):
+        return "{" + ", ".join(f"{k.name}: {_in_flow(_example(k.shape))}" for k in shape.keys if k.required) + "}"
+    return _NO_EXAMPLE
+
+
+def _in_flow(text: str) -> str:
+    """The text as it must be written between brackets."""
+    return f'"{text}"' if text[:1] not in "{[" and re.search(r"[,\[\]{}]|: | #", text) else text
+
+
+def _as_typed(name: str, shape: Shape) -> str:
+    """A key with a value as it might be typed; of one that takes many lines, what goes below it."""
+    example = _example(shape)
+    if example != _NO_EXAMPLE and len(example) <= _LONGEST_EXAMPLE:
+        return f", such as `{name}: {example}`"
+    if isinstance(shape, ListOf):
+        shape = shape.shape
+    keys = f" ({', '.join(key.name for key in shape.keys)})" if isinstance(shape, Record) else ""
+    return f": `{name}:`, and below it one `key: value` a line{keys}"

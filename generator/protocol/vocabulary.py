@@ -103,11 +103,12 @@ _PUBLISHED = Record("a published source", (Key("published", ListOf(WHOLE)),), la
 SOURCE = _SourceShape()
 
 
-def people(role_dates: bool = True) -> Record:
+def _person(name: str, role: str) -> Record:
     return Record(
         "a person",
-        (Key("name", Words("R. Osei-Lund")), Key("role", Words("head technician")), Key("date", DATE)),
+        (Key("name", Words(name)), Key("role", Words(role)), Key("date", DATE)),
         m.Person,
+        needed="a signature without a name, an office and a day binds nobody",
     )
 
 
@@ -158,6 +159,11 @@ def _any_band(text: str) -> quantity.Band:
     return quantity.band(text, "mass" if re.search(r"\b(kg|g|lb)\b", text) else "length")
 
 
+def _at_most(example: str) -> Form:
+    """A time, with an example that would do no harm if somebody copied it."""
+    return replace(LIMIT, example=example)
+
+
 _PASSES = Form(WHOLE.parse, "a number of passes", "3", least=1, most=12)
 _COUNT = Form(WHOLE.parse, "a count", "2", least=1, most=20)
 # Below one third turns gape, above two thirds the strip lies on itself (Hazewinkel: 1/2 to 2/3; the floor is a house rule).
@@ -199,7 +205,7 @@ LAYER = Record(
         Key("because", Words("it spreads the pull of the layers above"), required=False),
         Key("count", _COUNT, required=False, say="how many pieces or strips"),
         Key("length", LENGTH, required=False, say="of one strip or splint"),
-        Key("on_skin_at_most", LIMIT, required=False, say="longest that tape stays on skin"),
+        Key("on_skin_at_most", _at_most("7 d"), required=False, say="longest that tape stays on skin"),
         Key("needed_if", Choice(("incision or wound", "wound"), "a condition"), required=False, say="left out: always"),
         Key("size", Words("10 cm by 10 cm", most=40), required=False, say="of a piece, as listed in stock.yaml"),
         Key("rolls", _Bands(_COUNT, plain=False), required=False, say="of a shape that is no limb: rolls by weight"),
@@ -212,6 +218,8 @@ LAYER = Record(
         ),
     ),
     m.Layer,
+    needed="whoever stands at the table would choose, each a bandage of their own",
+    example="{layer: padding, material: cast padding, passes: 3, overlap: 50 %, firmness: even}",
 )
 
 _STEP_WORDS = Words("Roll the padding from the toes upward.", most=220)
@@ -223,7 +231,7 @@ STEP = Record(
         Key("do", _STEP_WORDS, required=False),
         Key("check", Words("The tip of the little finger slides in at both ends."), required=False),
         Key("if_not", Words("take it off and start again"), required=False),
-        Key("by", LIMIT, required=False),
+        Key("by", _at_most("15 min"), required=False),
         Key(
             "layer",
             Choice(kinds.LAYERS, "a layer"),
@@ -232,12 +240,16 @@ STEP = Record(
         ),
     ),
     m.Step,
+    needed="a step left open is made up at the table, with the animal on it",
+    example="{do: Roll the padding from the toes upward.}",
 )
 
+_LIMIT_OPEN = "a bandage that nobody must look at or take off in time can cost the limb"
 CHECK_EVERY = Record(
     "`check_every`",
-    (Key("interval", LIMIT), Key("who", Choice(WATCHERS, "somebody who checks"))),
+    (Key("interval", _at_most("12 h")), Key("who", Choice(WATCHERS, "somebody who checks"))),
     m.CheckEvery,
+    needed=_LIMIT_OPEN,
 )
 
 
@@ -282,7 +294,7 @@ def _limit_keys(required: bool) -> tuple[Key, ...]:
         "check_every": (CHECK_EVERY if required else _TighterCheck(), "how often it is looked at, and by whom"),
         "change_every": (WINDOW, "no application stays closed longer than the later figure"),
         "recheck_every": (WINDOW, "how often staff see it, the bandage staying on"),
-        "release": (LIMIT, "a pressure bandage is released at the latest by then"),
+        "release": (_at_most("15 min"), "a pressure bandage is released at the latest by then"),
         "remove_by": (_RemoveBy(), "when bandaging ends; never restarts at a change"),
         "remove_when": (Words("union on radiograph"), "a clinical end, where no time can be given"),
         "supervised": (YesNo(), "whether staff must have it in sight all the time"),
@@ -292,8 +304,8 @@ def _limit_keys(required: bool) -> tuple[Key, ...]:
     return tuple(Key(k, s, k in needed, None, STRICTER[k], say) for k, (s, say) in shapes.items())
 
 
-LIMITS = Record("`limits`", _limit_keys(True), m.Limits)
-TIGHTER = Record("these limits", _limit_keys(False), m.Limits)
+LIMITS = Record("`limits`", _limit_keys(True), m.Limits, needed=_LIMIT_OPEN)
+TIGHTER = Record("these limits", _limit_keys(False), m.Limits, needed=_LIMIT_OPEN, example="{change_every: 3 d}")
 
 _WALKS = Form(lambda t: _per_day(t), "a number a day", "4 a day")
 
@@ -310,11 +322,12 @@ def _per_day(text: str) -> int:
     return int(found[1])
 
 
+_OWNER_OPEN = "an owner does what the sheet says, and has to guess the rest"
 EXERCISE = Record(
     "`exercise`",
     (
         Key("walks", _WALKS, say="lead walks a day"),
-        Key("minutes_each", LIMIT, say="length of one walk"),
+        Key("minutes_each", _at_most("5 min"), say="length of one walk"),
         Key(
             "lead",
             Form(LENGTH.parse, "a length", "2 m", least=Fraction(30), most=Fraction(1000)),
@@ -322,6 +335,7 @@ EXERCISE = Record(
         ),
     ),
     m.Exercise,
+    needed=_OWNER_OPEN,
 )
 _OWNER_LINE = Words("Look at the two middle toes.", fields=OWNER_FIELDS, digits=False, most=110)
 _OWNER_LINES = ListOf(_OWNER_LINE, distinct=True)
@@ -335,6 +349,7 @@ OWNER = Record(
         Key("never", _OWNER_LINES),
     ),
     m.OwnerText,
+    needed=_OWNER_OPEN,
 )
 
 COVERS = Record(
@@ -346,6 +361,7 @@ COVERS = Record(
         Key("leave_showing", Words("tips of the two middle toes"), required=False),
     ),
     lambda spans, **v: m.Covers(from_=v.pop("from"), spans=spans, **v),
+    needed="how far it reaches decides which joints it holds, and how much of it is fetched",
 )
 
 REFRAIN = Record(
@@ -356,6 +372,7 @@ REFRAIN = Record(
         Key("instead", Form(slug, "a protocol's name", "splinted-limb"), required=False),
     ),
     m.Refrain,
+    needed="a case that nobody has named is bandaged like any other",
 )
 REFERENCE = Record(
     "a reference",
@@ -372,6 +389,7 @@ REVISION = Record(
         Key("by", Words("R. Osei-Lund")),
     ),
     m.Revision,
+    needed="what changed, and why, could not be told to whoever learned the protocol before",
 )
 SETTLED = Record(
     "a settled conflict",
@@ -382,6 +400,7 @@ SETTLED = Record(
         Key("why", Words("the bone is unstable")),
     ),
     m.Settled,
+    needed="whose layer is laid is a clinician's decision, and an animal lies under it",
 )
 
 _LINES = ListOf(Words())
@@ -390,27 +409,47 @@ _HEAD = (
     Key("title", Words("Padded limb bandage", most=60)),
 )
 _CONTROL = (
-    Key("id", Form(_identity, "a document number", "LB-SUP-002")),
-    Key("revision", Form(WHOLE.parse, "a whole number", "1", least=1)),
-    Key("effective", DATE),
-    Key("review_by", DATE),
-    Key("prepared_by", people()),
-    Key("approved_by", people()),
+    Key(
+        "id",
+        Form(_identity, "a document number", "LB-SUP-002"),
+        needed="an inspector must find one paper under one number, and so must whoever calls an old copy in",
+    ),
+    Key(
+        "revision",
+        Form(WHOLE.parse, "a whole number", "1", least=1),
+        needed="nobody could tell this paper from an older one on the wall",
+    ),
+    Key("effective", DATE, needed="a sheet that is not in force must not go on an animal"),
+    Key(
+        "review_by",
+        replace(DATE, example="2028-03-14"),
+        needed="a paper that nobody has to look at again is followed when it is long out of date",
+    ),
+    Key(
+        "prepared_by",
+        _person("R. Osei-Lund", "head technician"),
+        needed="a sheet that nobody answers for must not go on an animal",
+    ),
+    Key("approved_by", _person("Dr M. Tamsin", "clinician"), needed="an unsigned sheet must not go on an animal"),
 )
+_SOURCES = MapOf(str, SOURCE, "a source for each limit", example="{first_check: common practice}")
+_SOURCE_OPEN = "a figure without a source cannot be defended to an inspector"
+_SIGN_OPEN = "a warning sign that is not on the sheet is seen too late"
 _SIGNS = ListOf(Form(slug, "a sign's name", "toes-cold-or-discoloured"), distinct=True)
 _SPECIES = ListOf(Choice(("dog", "cat"), "a species"), distinct=True)
 _ASIDE = (
     Key("supplies", _LINES, required=False, default=(), say="what to have ready besides the layers' materials"),
     Key("review", _LINES, required=False, default=(), say="what to ask of the wound or limb at each change"),
 )
+_PROTOCOL_OPEN = "a protocol with a gap is filled in from memory, by each in a way of their own"
 _STAGE_KEYS = (
     Key("function", Words(), required=False),
     Key("use_when", _LINES, required=False, default=()),
     Key("layers", ListOf(LAYER)),
     Key("steps", ListOf(STEP)),
     Key("limits", LIMITS),
-    Key("sources", MapOf(str, SOURCE, "a source for each limit")),
-    Key("signs", _SIGNS, required=False, default=()),
+    Key("sources", _SOURCES, needed=_SOURCE_OPEN),
+    Key("signs", _SIGNS, required=False, default=(), needed=_SIGN_OPEN),
     Key("owner", OWNER, required=False),
     *_ASIDE,
 )
@@ -431,7 +470,11 @@ def _read_stage_name(text: str) -> str:
     return text
 
 
-_STAGES = MapOf(_read_stage_name, Record("a stage", _STAGE_KEYS, _stage), "a group for each stage of healing")
+_STAGES = MapOf(
+    _read_stage_name,
+    Record("a stage", _STAGE_KEYS, _stage, needed=_PROTOCOL_OPEN),
+    "a group for each stage of healing",
+)
 
 
 def _protocol_keys(staged: bool) -> tuple[Key, ...]:
@@ -454,8 +497,8 @@ def _protocol_keys(staged: bool) -> tuple[Key, ...]:
         Key("do_not_use_when", ListOf(REFRAIN)),
         Key("covers", COVERS),
         *(() if staged else (Key("layers", ListOf(LAYER)), Key("steps", ListOf(STEP)))),
-        *(() if staged else (Key("limits", LIMITS), Key("sources", MapOf(str, SOURCE, "a source for each limit")))),
-        Key("signs", _SIGNS, required=True),
+        *(() if staged else (Key("limits", LIMITS, needed=_LIMIT_OPEN), Key("sources", _SOURCES, needed=_SOURCE_OPEN))),
+        Key("signs", _SIGNS, needed=_SIGN_OPEN),
         # A bandage that never goes home needs no words for an owner: `rules/go_home_needs.py` asks for them where it does.
         Key("owner", OWNER, required=False),
         Key("references", ListOf(REFERENCE), required=False, default=()),
@@ -490,8 +533,8 @@ def _at_stage(whole: m.Protocol, name: str, stage: Mapping[str, Any]) -> m.Proto
     return replace(whole, **own, kind=f"wound.{name}", stage=name, spans=spans)
 
 
-PROTOCOL = Record("a protocol", _protocol_keys(staged=False), _protocol)
-STAGED = Record("a protocol", _protocol_keys(staged=True), _protocol)
+PROTOCOL = Record("a protocol", _protocol_keys(staged=False), _protocol, needed=_PROTOCOL_OPEN)
+STAGED = Record("a protocol", _protocol_keys(staged=True), _protocol, needed=_PROTOCOL_OPEN)
 
 
 def _part(text: str) -> str:
@@ -507,7 +550,7 @@ def _blend(spans: Spans, **values: Any) -> m.Protocol:
     limits = m.Limits() if limits is None else limits
     return m.Protocol(
         kind="blend", species=(), sites=(), immobilises=None, bone=(), use_when=(), do_not_use_when=(), covers=None, layers=(),
-        limits=limits, signs=(), owner=None, references=(), stages={}, spans=spans, **values,
+        limits=limits, signs=(), references=(), stages={}, spans=spans, **values,
     )  # fmt: skip
 
 
@@ -521,31 +564,34 @@ BLEND = Record(
                 Form(_part, "a protocol, with its stage if it has any", "open-wound@inflammatory"),
                 least=2,
                 distinct=True,
+                example="[splinted-limb, open-wound@inflammatory]",
             ),
         ),
         *_CONTROL,
         Key("function", Words()),
         Key("limits", TIGHTER, required=False, say="only ever tighter than the parts"),
-        Key(
-            "sources",
-            MapOf(str, SOURCE, "a source for each limit"),
-            required=False,
-            default={},
-            say="of its own limits",
-        ),
+        Key("sources", _SOURCES, required=False, default={}, say="of its own limits", needed=_SOURCE_OPEN),
         Key("steps", ListOf(STEP), required=False, default=(), say="left out: the steps of the parts, layer by layer"),
         Key(
             "reviewed_against",
-            MapOf(slug, Form(WHOLE.parse, "a whole number", "3", least=1), "a revision for each part"),
+            MapOf(
+                slug,
+                Form(WHOLE.parse, "a whole number", "3", least=1),
+                "a revision for each part",
+                example="{splinted-limb: 3}",
+            ),
             required=False,
             default={},
             say="the revision of each part that was read when the blend was signed",
+            needed="a part that changed after the blend was signed is laid unread",
         ),
+        Key("owner", OWNER, required=False, say="left out: the owner's lines of the parts, none twice"),
         Key("settles", ListOf(SETTLED), required=False, default=()),
         Key("history", ListOf(REVISION)),
         *_ASIDE,
     ),
     _blend,
+    needed=_PROTOCOL_OPEN,
 )
 
 

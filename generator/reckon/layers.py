@@ -14,6 +14,7 @@ from generator.protocol.model import Layer, Material, Patient
 from generator.protocol.quantity import Band
 from generator.reckon import working as say
 from generator.reckon import wrap
+from generator.reckon.not_stocked import is_same, nearest_first, not_stocked
 from generator.reckon.plan import Alternate, Figure, LayerPlan, Limb, Note
 from generator.reckon.pressure import layer_pressure
 from generator.reckon.sums import (
@@ -121,9 +122,9 @@ def _plan_layer(
     standing: str,
 ) -> LayerPlan:
     if layer.layer == "stirrups":
-        return _stirrups(layer, material, wall, patient, waste)
+        return _stirrups(layer, material, wall, patient, waste, notes)
     if layer.rolls is not None:
-        return _banded(layer, material, wall, patient, standing)
+        return _banded(layer, material, wall, patient, notes, standing)
     if layer.passes is None or layer.overlap is None or material is None or not material.widths:
         count = layer.count or 1
         rolls = Figure(
@@ -165,7 +166,9 @@ def _by_band(
     )
 
 
-def _banded(layer: Layer, material: Material | None, wall: Wall, patient: Patient, standing: str) -> LayerPlan:
+def _banded(
+    layer: Layer, material: Material | None, wall: Wall, patient: Patient, notes: list[Note], standing: str
+) -> LayerPlan:
     """A shape that is no limb: rolls as the protocol states them, nothing computed by a formula that does not fit."""
     assert layer.rolls is not None
     count, why = _by_band(layer.rolls, layer, "rolls", patient, wall.cone)
@@ -179,7 +182,7 @@ def _banded(layer: Layer, material: Material | None, wall: Wall, patient: Patien
         f"the protocol, by weight; {standing or 'nobody says whose figure'}",
         say.line(f"rolls as the protocol says; {why}", str(count)),
     )
-    width = _stated_width(layer, patient, wall) if layer.width is not None else None
+    width = _shelf_width(layer, material, wall, patient, notes) if layer.width is not None else None
     return LayerPlan(
         layer, material, width, layer.passes, layer.overlap, None, None, None, rolls, None, Fraction(0), None
     )
@@ -196,7 +199,24 @@ def _stated_width(layer: Layer, patient: Patient, wall: Wall) -> Figure:
     return Figure("width", value, "cm", str(layer.spans["width"]), "set", "the protocol", said)
 
 
-def _stirrups(layer: Layer, material: Material | None, wall: Wall, patient: Patient, waste: Fraction) -> LayerPlan:
+def _shelf_width(layer: Layer, material: Material | None, wall: Wall, patient: Patient, notes: list[Note]) -> Figure:
+    """The width stated, as the shelf has it; where it has not, the nearest one, and a note."""
+    stated = _stated_width(layer, patient, wall)
+    if material is None or not material.widths:
+        return stated
+    nearest = nearest_first(material.widths, [stated.number])[0]
+    if nearest == stated.number:
+        return stated
+    lines = [stated.working, nearest_line((stated.number,), material.widths, nearest)]
+    taken = Figure("width", nearest, "cm", stated.origin, "set", stated.standing, "\n".join(lines))
+    if not is_same(stated.number, nearest):
+        notes.append(not_stocked(layer, material, stated, taken, layer.spans["width"]))
+    return taken
+
+
+def _stirrups(
+    layer: Layer, material: Material | None, wall: Wall, patient: Patient, waste: Fraction, notes: list[Note]
+) -> LayerPlan:
     count = layer.count or STIRRUP_COUNT
     if layer.length is not None:
         one, origin, lines, trust = (
@@ -232,7 +252,7 @@ def _stirrups(layer: Layer, material: Material | None, wall: Wall, patient: Pati
         )
     lines = [*lines, say.line("all strips", f"{count} × {say.shown(one)} {say.equals(count * one, 'cm')}")]
     strip = Figure("strip", count * one, "cm", origin, trust, "house rule", "\n".join(lines))  # type: ignore[arg-type]
-    width = _stated_width(layer, patient, wall) if layer.width is not None else _stirrup_width(material)
+    width = _shelf_width(layer, material, wall, patient, notes) if layer.width is not None else _stirrup_width(material)
     need, exact, rolls, left = _need(strip, material, waste)
     return LayerPlan(
         layer, material, width, None, None, strip, need, exact, rolls, left, Fraction(0), None, strips=(count, one)
@@ -311,27 +331,15 @@ def _girth_words(mean_girth: Fraction) -> str:
     return band_words(Band(lower, upper, "length"))
 
 
-def _distance(width: Fraction, ideal: tuple[Fraction, ...]) -> Fraction:
-    return min(abs(width - one) for one in ideal)
-
-
 def _choose_width(
-    layer: Layer, material: Material, patient: Patient, wall: Wall, notes: list[Note]
-) -> tuple[Figure, tuple[Fraction, ...]]:
-    """The width to take, and the stocked ones in order of preference."""
+    layer: Layer, material: Material, patient: Patient, wall: Wall
+) -> tuple[Figure, tuple[Fraction, ...], Figure | None]:
+    """The width to take, the stocked ones in order of preference, and the width asked for if the shelf has it not."""
     assert wall.cone is not None
     stated = _stated_width(layer, patient, wall) if layer.width is not None else None
     ideal = (stated.number,) if stated is not None else ideal_widths(wall.cone.mean)
-    ranked = tuple(sorted(material.widths, key=lambda w: (_distance(w, ideal), -w)))
+    ranked = nearest_first(material.widths, ideal)
     width = ranked[0]
-    if stated is not None and width != stated.number:
-        notes.append(
-            Note(
-                "not-stocked",
-                (("layer", layer.layer), ("material", material.name), ("wanted", stated.number), ("taken", width)),
-                layer.spans["width"],
-            )
-        )
     if stated is not None:
         origin, standing, lines = stated.origin, "the protocol", [stated.working]
     else:
@@ -341,15 +349,13 @@ def _choose_width(
             mean_line(wall.cone),
             say.line(f"wanted for a girth of {_girth_words(wall.cone.mean)}", f"{wanted} cm"),
         ]
-    return Figure(
-        "width",
-        width,
-        "cm",
-        origin,
-        "set",
-        standing,
-        "\n".join([*lines, nearest_line(ideal, material.widths, width)]),
-    ), ranked
+    working = "\n".join([*lines, nearest_line(ideal, material.widths, width)])
+    asked = None
+    if not any(is_same(one, width) for one in ideal):
+        nearest = nearest_first(ideal, [width])[0]
+        why = "\n".join([*lines, say.line("of these the nearest to the shelf", f"{say.shown(nearest)} cm")])
+        asked = stated or Figure("width asked for", nearest, "cm", origin, wall.trust, standing, why)
+    return Figure("width", width, "cm", origin, "set", standing, working), ranked, asked
 
 
 def _wound(
@@ -377,7 +383,7 @@ def _wound(
             ]
         )
     cone = wall.cone.shortened(layer.inset)
-    width, ranked = _choose_width(layer, material, patient, wall, notes)
+    width, ranked, asked = _choose_width(layer, material, patient, wall)
     under, t, passes, overlap = wall.thickness, material.thickness, layer.passes, layer.overlap
 
     def strip_of(w: Fraction) -> Fraction:
@@ -429,7 +435,29 @@ def _wound(
                 layer.spans["layer"],
             )
         )
-    pressure = _pressure(layer, material, wall, cone, width.number, Fraction(passes) / (1 - overlap))
+    thicknesses = Fraction(passes) / (1 - overlap)
+    pressure = _pressure(layer, material, wall, cone, width.number, thicknesses)
+    if asked is not None:
+        if_asked = _pressure(layer, material, wall, cone, asked.number, thicknesses)
+        girth = None
+        if layer.width is None:
+            girth = Figure(
+                "mean girth", wall.cone.mean, "cm", "formula: mean bare girth", wall.trust, "", mean_line(wall.cone)
+            )
+        span = layer.spans.get("width") or layer.spans["layer"]
+        notes.append(
+            not_stocked(
+                layer,
+                material,
+                asked,
+                width,
+                span,
+                girth=girth,
+                wound=(cone, overlap),
+                trust=wall.trust,
+                pressures=(if_asked, pressure),
+            )
+        )
     plan = LayerPlan(
         layer, material, width, passes, overlap, strip, need, exact, rolls, left, thickness, pressure, alternate
     )

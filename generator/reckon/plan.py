@@ -110,6 +110,11 @@ class LayerPlan:
     strips: tuple[int, Fraction] | None = None
     pieces: bool = False
 
+    @property
+    def unit(self) -> Literal["roll", "piece"]:
+        """What `rolls` counts."""
+        return "piece" if self.pieces else "roll"
+
 
 @dataclass(frozen=True, slots=True)
 class Event:
@@ -203,7 +208,8 @@ class Note:
     """Something staff must know, as a code with its values; the words are composed elsewhere.
 
     code: kebab-case, such as `no-opening`, `limb-estimated`, `narrow-elastic`, `pressure-not-estimated`, `contact-not-needed`,
-    `clock-change`, `deadline-passed`, `planned`, `review-overdue`, `not-stocked`, `modifier-warns`.
+    `clock-change`, `deadline-passed`, `planned`, `review-overdue`, `not-stocked`, `modifier-warns`,
+    `cost-unknown`, `cost-in-currencies`.
     """
 
     code: str

@@ -10,14 +10,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, tzinfo
-from decimal import Decimal
 from fractions import Fraction
 from typing import TypeVar
 
 from generator.protocol.animal import doubts
 from generator.protocol.joining import Joined, blend
 from generator.protocol.kinds import BY_THE_WOUND, URGENCIES
-from generator.protocol.model import Book, Money, Patient, Protocol
+from generator.protocol.model import Book, Patient, Protocol
 from generator.reckon import working as say
 from generator.reckon.clock import fixed, located
 from generator.reckon.contact import choose_contact, limits_of
@@ -26,6 +25,7 @@ from generator.reckon.layers import plan_layers
 from generator.reckon.limb import limb_of
 from generator.reckon.modify import condition_problems, considered, in_force
 from generator.reckon.plan import AppliedModifier, Choice, Earlier, Figure, LayerPlan, Limb, Note, Plan
+from generator.reckon.prices import cost_notes, cost_of, cost_working
 from generator.reckon.sums import coat_of, wall_line
 from generator.reckon.visits import Course, Visits, plan_visits
 from generator.reckon.wrap import growth
@@ -100,14 +100,13 @@ def reckon(
         raise Refusal(problems)
     used, unused, layer_notes, thickness = layers
     pressure, because = _total_pressure(used, limb)
-    cost = _cost(used)
     return Plan(
         book=book, patient=patient, bandage=bandage, now=fixed(now, zone), applied=applied, began=began, limb=limb, layers=used, unused=unused,
-        finished_girth=_finished(limb, thickness, used), pressure=pressure, pressure_because=because, cost=cost, cost_working=_cost_working(used, cost), limits=limits,
+        finished_girth=_finished(limb, thickness, used), pressure=pressure, pressure_because=because, cost=cost_of(used), cost_working=cost_working(used), limits=limits,
         decisions=(*bandage.decisions, *decisions), modifiers=applied_modifiers, events=visits.events, deadline=visits.deadline,
         remove_by=visits.remove_by, go_home=bool(limits.go_home),
         signs=tuple(sorted((book.signs[s] for s in bandage.signs if s in book.signs), key=lambda s: URGENCIES.index(s.urgency))),
-        notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *story.notes, *_course_notes(story.earlier, visits, began, applied), *_band_notes(used, _whose_rolls(final)), *layer_notes, *visits.notes, *_choice_notes(choice, patient), *_modifier_notes(applied_modifiers), *_cost_notes(used)),
+        notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *story.notes, *_course_notes(story.earlier, visits, began, applied), *_band_notes(used, _whose_rolls(final)), *layer_notes, *visits.notes, *_choice_notes(choice, patient), *_modifier_notes(applied_modifiers), *cost_notes(used)),
         choice=choice, earlier=story.earlier, considered=considered(final, patient, book, applied.date(), limits), zone=zone, zone_release=zone_release,
     )  # fmt: skip
 
@@ -285,43 +284,6 @@ def _total_pressure(layers: Sequence[LayerPlan], limb: Limb) -> tuple[tuple[Figu
             )
         )
     return (ends[0], ends[1]), None
-
-
-def _price(plan: LayerPlan) -> Money | None:
-    price = plan.material.price if plan.material is not None else None
-    if price is None or isinstance(price, Money):
-        return price
-    key = plan.width.number if plan.width is not None else plan.layer.size
-    return price.get(key)  # type: ignore[arg-type]
-
-
-def _cost(layers: Sequence[LayerPlan]) -> tuple[Decimal, str] | None:
-    """What the rolls and pieces cost; None unless every one is priced in one currency."""
-    prices = [(plan.rolls.number, _price(plan)) for plan in layers]
-    if not prices or any(price is None for _, price in prices):
-        return None
-    currencies = {price.currency for _, price in prices if price}
-    if len(currencies) != 1:
-        return None
-    total = sum((Decimal(int(count)) * price.amount for count, price in prices if price), Decimal(0))
-    return total, currencies.pop()
-
-
-def _cost_working(layers: Sequence[LayerPlan], cost: tuple[Decimal, str] | None) -> str:
-    """What each layer's rolls or pieces cost, and their sum."""
-    if cost is None:
-        return ""
-    priced = [(plan, price) for plan in layers if (price := _price(plan)) is not None]
-    names = ", ".join(plan.layer.layer for plan, _ in priced)
-    sums = " + ".join(f"{int(plan.rolls.number)} × {price.amount}" for plan, price in priced)
-    return say.line(f"rolls or pieces × price ({names})", f"{sums} = {cost[0]} {cost[1]}")
-
-
-def _cost_notes(layers: Sequence[LayerPlan]) -> list[Note]:
-    missing = tuple(
-        plan.material.name if plan.material else plan.layer.layer for plan in layers if _price(plan) is None
-    )
-    return [Note("cost-unknown", (("missing", ", ".join(missing)),))] if missing else []
 
 
 def _course_notes(earlier: Sequence[Earlier], visits: Visits, began: datetime, applied: datetime) -> list[Note]:

@@ -96,6 +96,15 @@ def rolls_needed(need: Fraction, roll: Fraction) -> int:
     return max(1, math.ceil(need / roll))
 
 
+def turns_a_pass(cone: Cone, net: Fraction) -> Fraction:
+    """Turns of one pass, counted along the limb, where each climbs the net width: S / a.
+
+    That is how turns are counted by hand. Measured across the strip instead, as lengths are here, a turn climbs
+    a·√(1 + tan²α) and there are some 1 to 3 % fewer.
+    """
+    return cone.length / net
+
+
 def turns_along(cone: Cone, net: Fraction) -> float:
     """Strip length by the other convention, in which each turn climbs `net` along the limb: ∫√(C² + a²) ds / a.
 

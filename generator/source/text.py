@@ -26,7 +26,7 @@ MOST_VALUES = 10_000
 MOST_DEPTH = 20
 
 # Every value keeps its place at no cost only with the parser written in C; the other one gives the same events.
-_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+PARSER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 _UNWANTED = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u061c\u200b\u200e\u200f\u2028-\u202e\u2060\u2066-\u2069\ufeff\ufffe\uffff]"
@@ -77,7 +77,7 @@ def read_tree(data: bytes, file: str) -> Reading:
         return Reading(None, tuple(problems), lines)
     builder = _Builder(file, lines)
     try:
-        builder.run(yaml.parse(text, Loader=_LOADER))
+        builder.run(yaml.parse(text, Loader=PARSER))
     except yaml.YAMLError as error:
         builder.problems.append(reworded(error, file, lines))
         builder.tree = None

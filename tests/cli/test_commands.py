@@ -295,3 +295,50 @@ def test_an_error_in_a_stage_stops_every_plan_that_needs_it(named: str, tmp_path
     assert ran.status == 1
     assert f"open-wound.yaml:{number + 1}:" in ran.err
     assert not (tmp_path / "out").exists()
+
+
+def left_open(tmp_path: Path, name: str, *keys: str) -> Path:
+    """The shipped book with some keys of one protocol still to be decided."""
+    shutil.copytree(ROOT / "protocols", tmp_path / "protocols")
+    file = tmp_path / "protocols" / f"{name}.yaml"
+    lines = file.read_text(encoding="utf-8").splitlines(keepends=True)
+    file.write_text(
+        "".join(f"{line.split(':')[0]}: to decide\n" if line.split(":")[0] in keys else line for line in lines),
+        encoding="utf-8",
+    )
+    return file
+
+
+def test_what_is_still_to_be_decided_stops_the_plans_of_its_own_protocol(tmp_path: Path, capsys: Capture) -> None:
+    left_open(tmp_path, "padded-limb-support", "effective", "approved_by")
+    ran = run(["plan", *MAPLE, "--book", str(tmp_path)], capsys)
+    assert (ran.status, ran.out) == (1, "")
+    assert ran.err.count("error: not-decided") == 2
+    assert "why: an unsigned sheet must not go on an animal" in ran.err
+    assert "fix: write what was decided, such as `effective: 2027-03-14`" in ran.err
+
+
+def test_what_is_still_to_be_decided_leaves_other_protocols_alone(tmp_path: Path, capsys: Capture) -> None:
+    left_open(tmp_path, "foot-bandage", "id", "effective", "approved_by")
+    ran = run(["plan", *MAPLE, "--book", str(tmp_path)], capsys)
+    assert ran.status == 0
+    (line,) = ran.err.splitlines()
+    assert line.endswith(
+        "foot-bandage.yaml:4:5: warning: elsewhere in the book: not-decided: `id` is still to be decided, and 2 more in this file"
+    )
+
+
+def test_a_part_still_to_be_decided_stops_the_blend_it_is_in(tmp_path: Path, capsys: Capture) -> None:
+    file = left_open(tmp_path, "splinted-limb", "approved_by")
+    brindle = ["--patient", str(ROOT / "protocols" / "patients" / "brindle.yaml"), "--now", "2027-03-13T12:30"]
+    ran = run(["plan", "--protocol", "open-fracture-before-fixation", *brindle, "--book", str(tmp_path)], capsys)
+    assert ran.status == 1
+    assert f"{file.as_posix()}:9:14: error: not-decided" in ran.err
+
+
+def test_the_binder_waits_until_everything_is_decided(tmp_path: Path, capsys: Capture) -> None:
+    left_open(tmp_path, "foot-bandage", "review_by")
+    ran = run(["binder", "--book", str(tmp_path), "--output", str(tmp_path / "out")], capsys)
+    assert ran.status == 1
+    assert "not-decided" in ran.err
+    assert not (tmp_path / "out").exists()

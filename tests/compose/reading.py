@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import timedelta
 
 from generator.page.xhtml import Node, Text, read
@@ -62,11 +63,17 @@ def named(*names: str) -> tuple[tuple[Protocol, ...], Protocol | None]:
     return tuple(parts), stored
 
 
-def reckoned(who: str, *names: str) -> Plan:
-    """A plan for a patient of the demo book, asked for ten minutes after the bandage went on."""
+def reckoned(who: str, *names: str, site: str = "", reason: str | None = None, minutes: int = 10) -> Plan:
+    """A plan for a patient of the demo book, asked for some minutes after the bandage went on.
+
+    site: somewhere else on that animal, unmeasured; `reason` then picks the end.
+    """
     animal = patient(who)
+    if site:
+        limb = replace(animal.limb, site=site, distal_girth=None, proximal_girth=None, covered_length=None)
+        animal = replace(animal, limb=limb, reason=reason)
     parts, stored = named(*names)
-    now = animal.applied.replace(tzinfo=ZONE) + timedelta(minutes=10)
+    now = animal.applied.replace(tzinfo=ZONE) + timedelta(minutes=minutes)
     return reckon(parts, animal, book(), now, ZONE, stored=stored, zone_release="2026b")
 
 
@@ -75,3 +82,10 @@ DEMO = {
     "sorrel": ("padded-limb-support",), "kestrel": ("pressure-bandage",), "brindle": ("open-fracture-before-fixation",),
 }  # fmt: skip
 GOES_HOME = ("maple", "juniper", "pollen", "rowan", "sorrel")
+# No limb: there are no toes to look at.
+ELSEWHERE = {
+    "head": "head-bandage",
+    "chest": "chest-belly-bandage",
+    "abdomen": "chest-belly-bandage",
+    "tail": "tail-bandage",
+}

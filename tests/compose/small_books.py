@@ -175,6 +175,7 @@ def books() -> dict[str, SmallBook]:
                 ("open-fracture-before-fixation.yaml", ("limits", "supervised"), "yes"),
                 ("open-fracture-before-fixation.yaml", ("supplies",), ["sterile saline"]),
                 ("open-fracture-before-fixation.yaml", ("review",), ["Does it smell?"]),
+                ("open-fracture-before-fixation.yaml", ("owner",), _shipped("splinted-limb")["owner"]),
                 ("open-fracture-before-fixation.yaml", ("reviewed_against",), {slug: _shipped(slug)["revision"] for slug in ("splinted-limb", "open-wound")}),
             ),
         ),

@@ -184,3 +184,18 @@ def test_every_demo_patient_has_a_card_with_its_stop_rule(who):
     assert said(node).count("Take the bandage off at once.") == 1
     for limit in ("First check", "Look every", "Off by" if plan.limits.remove_by else "First check"):
         assert limit in said(node)
+
+
+@pytest.mark.parametrize(
+    ("site", "slug", "first"),
+    [("tail", "tail-bandage", "Tail"), ("head", "head-bandage", "Breath"), ("left hind", "robinson-sling", "Toes")],
+)
+def test_the_watch_log_looks_at_what_this_bandage_can_harm(site, slug, first):
+    node = card(reckoned("maple", slug, site=site))
+    heads = [said(cell) for cell in node.walk() if cell.tag == "th"]
+    assert [word for word in heads if word in ("Toes", "Tail", "Breath")] == [first]
+
+
+def test_stirrups_on_a_limb_that_nobody_measured_come_from_a_roll():
+    found = rows(card(reckoned("maple", "sling-after-incision", site="left fore", reason="sutured wound")), "hairline")
+    assert found[0][:2] == ["1 roll", "A porous tape"]

@@ -23,14 +23,20 @@ def test_keys_of_the_contract():
         "layer",
         "material",
         "width_cm",
+        "size",
         "passes",
         "overlap",
         "strip_cm",
         "need_cm",
         "rolls_exact",
         "rolls",
+        "unit",
+        "trust",
         "left_over_cm",
         "pressure_mmhg",
+        "price",
+        "stocked_widths_cm",
+        "stocked_sizes",
     }
 
 

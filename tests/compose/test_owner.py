@@ -12,7 +12,19 @@ from generator.page.document import Document
 from generator.reckon.plan import Plan
 from generator.source.problem import Refusal
 from tests.compose.plans import at, book, kestrel, maple, templates
-from tests.compose.reading import DEMO, ENGLISH, GOES_HOME, bare, body, main, reckoned, said, texts_outside, with_class
+from tests.compose.reading import (
+    DEMO,
+    ELSEWHERE,
+    ENGLISH,
+    GOES_HOME,
+    bare,
+    body,
+    main,
+    reckoned,
+    said,
+    texts_outside,
+    with_class,
+)
 
 
 def sheet(plan: Plan, **more: bool) -> Document:
@@ -195,3 +207,33 @@ def test_a_hostile_name_stays_text():
 
 def test_same_plan_same_bytes():
     assert sheet(maple()).xhtml == sheet(maple()).xhtml
+
+
+def pictures(document: Document) -> list[str]:
+    return [node.get("data-drawing").split(".")[1] for node in main(document.xhtml).walk() if node.get("data-drawing")]
+
+
+@pytest.mark.parametrize(("site", "slug"), ELSEWHERE.items())
+def test_where_there_are_no_toes_none_are_asked_for(site, slug):
+    document = sheet(reckoned("maple", slug, site=site))
+    text = said(main(document.xhtml))
+    days = next(n for n in main(document.xhtml).walk() if n.get("data-drawing").startswith("drawing.days"))
+    assert "toes" not in pictures(document)
+    assert "toe" not in days.get("data-alt").lower()
+    # A figure-of-eight round the forelimbs can swell the paws: of the signs, that one stays.
+    assert "toe" not in text.replace("The toes swell, or the nails move apart.", "").lower()
+    assert "Look and sniff once for each box." in text
+
+
+@pytest.mark.parametrize(("site", "slug"), [*ELSEWHERE.items(), ("left hind", "robinson-sling")])
+def test_the_code_for_a_phone_is_there_once(site, slug):
+    found = pictures(sheet(reckoned("maple", slug, site=site)))
+    assert found.count("code") == 1
+
+
+def test_a_first_check_that_is_over_sends_nobody_back():
+    # The first look under a head bandage is within the hour (common practice): before the animal leaves.
+    before = said(main(sheet(reckoned("maple", "head-bandage", site="head")).xhtml))
+    after = said(main(sheet(reckoned("maple", "head-bandage", site="head", minutes=90)).xhtml))
+    assert "First check: come to us Saturday, March 13, 2027" in before
+    assert "First check" not in after

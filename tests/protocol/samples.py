@@ -118,6 +118,7 @@ approved_by: {name: B. Person, role: clinician, date: 2026-12-02}
 function: Covers and holds.
 supplies: [sterile saline]
 review: [Is it dry?]
+owner: {what_it_does: It covers., every_day: [Look at it.], never: [Do not cut it.]}
 history: [{revision: 1, date: 2026-12-01, change: first issue, why: new book, by: A. Person}]
 """,
     "stock.yaml": """

@@ -14,6 +14,8 @@ import pytest
 from generator.protocol import settings, vocabulary
 from generator.protocol.shapes import Choice, Form, ListOf, MapOf, OneOrMore, Record, Words, YesNo
 from generator.source.problem import Problem
+from generator.source.text import read_tree
+from generator.source.tree import Entries
 from tests.protocol.samples import Site, defined, problems_in, samples, sites
 from tests.protocol.writing import Path, Raw, Written, at, changed, renamed, without, write
 
@@ -360,3 +362,74 @@ def test_each_slip_in_a_list_is_named_in_its_own_line(site: Site) -> None:
     problem = only(site.kind, written)
     assert problem.name == "value-missing" or (problem.name == "wrong-form" and isinstance(site.key.shape, ListOf))
     assert problem.span.line == written.values[first][0]
+
+
+def site_of(record: str, key: str) -> Site:
+    return next(s for s in SITES if (s.record.what, s.key.name) == (record, key))
+
+
+@pytest.mark.parametrize("site", SITES, ids=lambda s: s.name)
+@pytest.mark.parametrize("written", ["to decide", "To decide", '"to decide"', "TO  DECIDE", "to decide?"])
+def test_what_is_still_to_be_decided_is_named_by_its_key(site: Site, written: str) -> None:
+    problem = only_at_value(site, Raw(written))
+    assert (problem.name, problem.what) == ("not-decided", f"`{site.key.name}` is still to be decided")
+
+
+@pytest.mark.parametrize("site", SITES, ids=lambda s: s.name)
+def test_what_is_shown_as_an_example_can_be_written(site: Site) -> None:
+    problem = only_at_value(site, "to decide")
+    shown = re.search(rf"such as `({re.escape(site.key.name)}: .*?)`(?:;|$)", problem.fix)
+    if shown is None:
+        assert f"`{site.key.name}:`, and below it one `key: value` a line" in problem.fix
+        return
+    # One sample's other keys need not agree with the example; the value by itself must be readable.
+    reading = read_tree(shown[1].encode(), "x")
+    assert isinstance(reading.tree, Entries)
+    assert not reading.problems
+    ((_, node),) = reading.tree.entries
+    problems: list[Problem] = []
+    site.key.shape.read(node, problems)
+    assert problems == []
+
+
+@pytest.mark.parametrize(
+    "site",
+    [
+        s
+        for s in SITES
+        if isinstance(s.key.shape, (ListOf, OneOrMore)) and isinstance(value_of(s), list) and value_of(s)
+    ],
+    ids=lambda s: s.name,
+)
+def test_an_entry_still_to_be_decided_is_named_by_the_key_of_its_list(site: Site) -> None:
+    problem = only_at_value(site, "to decide", (*site.path, 0))
+    assert (problem.name, problem.what) == ("not-decided", f"an entry of `{site.key.name}` is still to be decided")
+
+
+def free_keys() -> list[Any]:
+    """A value under each map of free keys: limits' sources, widths' prices, days' hours."""
+    shapes = (MapOf, settings.Hours, *GROUPED)
+    return [
+        pytest.param(site, next(iter(value_of(site))), id=site.name)
+        for site in SITES
+        if isinstance(site.key.shape, shapes) and isinstance(value_of(site), dict)
+    ]
+
+
+@pytest.mark.parametrize(("site", "name"), free_keys())
+def test_a_free_key_still_to_be_decided_is_named(site: Site, name: str) -> None:
+    problem = only_at_value(site, "to decide", (*site.path, name))
+    assert (problem.name, problem.what) == ("not-decided", f"`{name}` is still to be decided")
+
+
+def test_each_part_of_the_control_block_says_what_its_gap_would_do() -> None:
+    keys = ("id", "revision", "effective", "review_by", "prepared_by", "approved_by")
+    said = {key: only_at_value(site_of("a protocol", key), "to decide").why for key in keys}
+    assert len(set(said.values())) == len(keys)
+    assert said["approved_by"] == "an unsigned sheet must not go on an animal"
+
+
+def test_words_that_only_begin_so_are_words() -> None:
+    site = site_of("a protocol", "function")
+    for text in ("to decide whether it holds", "undecided", "to  hold"):
+        assert problems_in(site.kind, write(changed(data_of(site), site.path, text)).text) == []

@@ -40,3 +40,11 @@ def test_a_key_that_nobody_knows_is_stopped(file: str, path: Any) -> None:
     target["of no meaning"] = "x"
     with pytest.raises(jsonschema.ValidationError):
         jsonschema.Draft202012Validator(schema_of(file)).validate(data)
+
+
+@pytest.mark.parametrize(("file", "path"), CASES, ids=lambda value: getattr(value, "stem", value))
+def test_whatever_is_still_to_be_decided_is_marked_in_an_editor(file: str, path: Any) -> None:
+    sound = load(path)
+    validator = jsonschema.Draft202012Validator(schema_of(file))
+    accepted = [key for key in sound if validator.is_valid({**sound, key: "to decide"})]
+    assert accepted == []

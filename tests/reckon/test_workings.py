@@ -11,12 +11,19 @@ from generator.reckon.plan import Figure, Plan
 from tests.compose.reading import DEMO, reckoned
 from tests.reckon.hand import PAPER, Unreadable, redo, value_of
 from tests.reckon.test_expected import PLANNED, plan_for
+from tests.reckon.test_not_stocked import planned, shelf
 
 
 def plans() -> dict[str, Plan]:
-    return {row["patient"]: plan_for(row) for row in PLANNED} | {
-        f"demo {who}": reckoned(who, *names) for who, names in DEMO.items()
-    }
+    """The expected table's patients, the demo's, and some with a shelf that lacks what is asked for."""
+    return (
+        {row["patient"]: plan_for(row) for row in PLANNED}
+        | {f"demo {who}": reckoned(who, *names) for who, names in DEMO.items()}
+        | {
+            "narrow shelf": planned(shelf(conforming_gauze=["5", "15"], cohesive_wrap=["5"], cast_padding=["10"])),
+            "wide shelf": planned(shelf(conforming_gauze=["15"], porous_tape=["5"]), slug="heavy-padded-limb"),
+        }
+    )
 
 
 PLANS = plans()
@@ -31,6 +38,11 @@ def figures(plan: Plan) -> Iterator[tuple[str, Figure]]:
             if figure is not None:
                 yield layer.layer.layer, figure
     yield from (("all", f) for f in (*(plan.finished_girth or ()), *(plan.pressure or ())))
+    for note in plan.notes:
+        for value in dict(note.values).values():
+            yield from (
+                (note.code, f) for f in (value if isinstance(value, tuple) else (value,)) if isinstance(f, Figure)
+            )
 
 
 @pytest.mark.parametrize("name", PLANS)
@@ -95,7 +107,7 @@ def test_the_plans_between_them_use_every_kind_of_line() -> None:
     }
     for what in (
         "girth halfway, pass n", "bare girth where it starts", "thickness beneath it", "on the leg", "relaxed, waste in",
-        "at the toes, thickness n", "at the top", "sum over the layers", "thickness of all layers", "whole rolls", "pieces",
+        "at the toes, thickness n", "at the top", "sum over the layers", "thickness of all layers", "whole rolls", "pieces", "times the pressure, width asked for ÷ width taken",
     ):  # fmt: skip
         assert what in whats, what
 

@@ -21,7 +21,8 @@ _OWN: dict[str, tuple[str, ...]] = {
     "contact": ("count", "size", "needed_if", "width", "length", "prefer"),
     "padding": _WRAP,
     "conforming": _WRAP,
-    "splint": ("count", "size", "length", "width", "rolls"),
+    # A splint is a piece; cast tape is rolled on like any other strip.
+    "splint": ("count", "size", "length", *_WRAP),
     "outer": _WRAP,
 }
 _EVERY = ("layer", "material", "because", "firmness")
@@ -49,7 +50,8 @@ def _foreign(layer: Layer) -> Iterator[Problem]:
 
 
 def _measured(layer: Layer) -> Iterator[Problem]:
-    if layer.layer not in RECKONED:
+    rolled_splint = layer.layer == "splint" and (layer.passes is not None or layer.overlap is not None)
+    if layer.layer not in RECKONED and not rolled_splint:
         return
     passes, overlap, rolls = (value is not None for value in (layer.passes, layer.overlap, layer.rolls))
     if rolls and (passes or overlap):

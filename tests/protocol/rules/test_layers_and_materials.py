@@ -152,8 +152,9 @@ SLIPS = (
         "splinted-limb.yaml",
         "material: gutter splint, ",
         "material: gutter splint, passes: 1, ",
-        "key-of-another-layer",
-        "layer: splint",
+        "passes-missing",
+        "passes: 1",
+        says="no `overlap`",
     ),
     Slip("soft-padded.yaml", "count: 2, on_skin", "on_skin", "stirrup-count", "layer: stirrups", says="count: 2"),
     Slip(
