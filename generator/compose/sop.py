@@ -14,6 +14,7 @@ from markupsafe import Markup, escape
 
 from generator.compose import hand
 from generator.compose.card_steps import stop_rule
+from generator.compose.not_known import protocol_unknowns, unknown_lines
 from generator.compose.sop_limits import LIMIT_NAMES, cited
 from generator.compose.sop_sections import blend_section_of, section_of
 from generator.compose.sop_stages import by_stage
@@ -40,6 +41,7 @@ def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: 
     ]
     staged = tuple(protocol.stages.values()) or (protocol,)
     sections = [blend_section_of(protocol, joined, book, w)] if joined else [section_of(one, book, w) for one in staged]
+    unknowns = protocol_unknowns(parts or staged, [joined.limits] if joined else [one.limits for one in staged], book)
     names = joined.signs if joined else tuple(dict.fromkeys(name for one in staged for name in one.signs))
     return {
         "id": key,
@@ -86,7 +88,8 @@ def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: 
             {"cite": w.authored(r.cite, r.spans.get("cite"), "cite"), "for": w.authored(LIMIT_NAMES[r.for_].lower() if r.for_ in LIMIT_NAMES else r.for_, r.spans.get("for"), "for") if r.for_ else None}
             for r in protocol.references
         ],
-        "sources": cited((protocol, *protocol.stages.values(), *parts), book, w),
+        "not_known": unknown_lines(unknowns, w),
+        "sources": cited((protocol, *protocol.stages.values(), *parts), book, w, {n for one in unknowns for n in one.published}),
         "history": [
             {"revision": w.number("history", r.revision, str(r.revision)), "date": w.day(r.date, hand.day(r.date), "history"),
              "change": w.authored(r.change, r.spans.get("change"), "change"), "why": w.authored(r.why, r.spans.get("why"), "why"),

@@ -79,8 +79,8 @@ def source_words(source: Source, w: Writer) -> Markup:
     return Markup("published {}").format(Markup(", ").join(w.number("source", n, f"[{n}]") for n in source.published))
 
 
-def cited(every: tuple[Protocol, ...], book: Book, w: Writer) -> list[dict[str, Any]]:
-    """The published sources that limits and signs name, by their number; nothing dangling, nothing twice."""
+def cited(every: tuple[Protocol, ...], book: Book, w: Writer, besides: Iterable[int] = ()) -> list[dict[str, Any]]:
+    """The published sources that limits and signs name, and others named besides, by their number; nothing dangling, nothing twice."""
     named = [source for one in every for source in one.sources.values()]
     named += [
         sign.source
@@ -88,7 +88,7 @@ def cited(every: tuple[Protocol, ...], book: Book, w: Writer) -> list[dict[str, 
         for key in one.signs
         if (sign := book.signs.get(key)) is not None and sign.source is not None
     ]
-    return citation_rows({n for source in named for n in source.published}, w)
+    return citation_rows({n for source in named for n in source.published} | set(besides), w)
 
 
 def citation_rows(numbers: Iterable[int], w: Writer) -> list[dict[str, Any]]:
