@@ -19,10 +19,8 @@ from generator.compose.data import plan_digest
 from generator.compose.not_known import plan_unknowns, unknown_lines
 from generator.compose.notes import notes_of
 from generator.compose.sop_limits import citation_rows
-from generator.compose.workings_decided import named_sources
-from generator.compose.workings_parts import Cell, Row, Section, Table, cell, said
+from generator.compose.workings_parts import Cell, Row, Section, Table, cell, numbers_named, said
 from generator.compose.writer import Writer
-from generator.protocol.unknowns import Unknown
 from generator.reckon.plan import Event, Plan
 from generator.source.problem import Problem
 
@@ -162,8 +160,8 @@ def unknown_section(plan: Plan, writer: Writer) -> Section:
 # ---- record -----------------------------------------------------------------------------------------------------
 
 
-def record_section(plan: Plan, writer: Writer, warnings: Sequence[Problem]) -> Section:
-    """What the plan was made from, what staff must know, and the published sources named above."""
+def record_section(plan: Plan, writer: Writer, warnings: Sequence[Problem], above: Sequence[Section]) -> Section:
+    """What the plan was made from, what staff must know, and the published sources that the sections above name."""
     told = (said(f"{one.span}: {one.what}", writer, one.span) for one in warnings if _is_used(one.span.file, plan))
     notes = (*notes_of(plan, writer), *told)
     pairs = [
@@ -180,7 +178,7 @@ def record_section(plan: Plan, writer: Writer, warnings: Sequence[Problem]) -> S
         )
         pairs.append(("Files, by the start of their digests", cell(Markup("; ").join(named))))
     pairs.append(("Notes and warnings", notes or cell("none")))
-    sources = citation_rows(_numbers(plan, plan_unknowns(plan)), writer)
+    sources = citation_rows(numbers_named(above), writer)
     listed = tuple(
         Markup("{}\u00a0{}{}").format(one["number"], one["text"], f" ({one['seen']})" if one["seen"] else "")
         for one in sources
@@ -204,13 +202,3 @@ def _digests(plan: Plan) -> list[tuple[str, str]]:
     """The files that the plan was made from, with the start of each one's digest."""
     digests = plan.book.digests
     return [(file, digests[file][:_DIGEST]) for file in _files(plan) if file in digests]
-
-
-def _numbers(plan: Plan, unknowns: Sequence[Unknown]) -> set[int]:
-    """Every published source that these pages name by its number."""
-    stored = plan.bandage.stored
-    protocols = (*((stored,) if stored is not None else ()), *plan.bandage.parts)
-    sources = [source for one in protocols for source in one.sources.values()]
-    sources += [source for used in plan.modifiers for source in used.modifier.source.values()]
-    numbers = {n for source in sources for n in source.published} | {n for one in unknowns for n in one.published}
-    return numbers | named_sources(plan)

@@ -20,8 +20,9 @@ from generator.protocol.model import Modifier, Protocol, Source
 from generator.reckon.plan import Choice, Considered, Decision, Offer, Plan
 
 # How a table of the trade names its sources.
-PUBLISHED = re.compile(r"published ((?:\d+(?:, )?)+)")
+_PUBLISHED = re.compile(r"published ((?:\d+(?:, )?)+)")
 _NUMBER = re.compile(r"\d+")
+_OUT_OF_STOCK = ("none is in stock",)
 _HOUSE, _CONTACT = "house limit for ", "contact:"
 _FLUID = {"none": "none", "low": "little", "moderate": "moderate", "high": "much"}
 
@@ -92,40 +93,31 @@ def _source(words: str, writer: Writer) -> Markup:
     def bracketed(run: re.Match[str]) -> str:
         return "published " + _NUMBER.sub(r"[\g<0>]", run[1])
 
-    return said(PUBLISHED.sub(bracketed, words), writer)
-
-
-def named_sources(plan: Plan) -> set[int]:
-    """The published sources that the rows of dressings name."""
-    choice = plan.choice
-    shown = (
-        [offer for offer in choice.offers if offer.material is not None and offer.use is not None]
-        if choice is not None
-        else []
-    )
-    return {
-        int(n)
-        for one in shown
-        if one.use is not None
-        for run in PUBLISHED.findall(one.use.source)
-        for n in _NUMBER.findall(run)
-    }
+    return said(_PUBLISHED.sub(bracketed, words), writer)
 
 
 def _folded(offers: Sequence[Offer], writer: Writer) -> Iterator[Markup]:
     """Everything else in a line each: what would fit but is not on the shelf, and what would not fit."""
-    fitting = [offer for offer in offers if offer.against == ("none is in stock",)]
+    fitting = [
+        one for one in offers if one.against == _OUT_OF_STOCK and one.use is not None and not one.use.is_adherent
+    ]
     if fitting:
-        yield Markup("Would fit, not on the shelf: {}.").format(
-            Markup("; ").join(said(one.family, writer) for one in fitting)
-        )
+        families = Markup("; ").join(said(one.family, writer) for one in fitting)
+        yield Markup("Would fit, not on the shelf: {}.").format(families)
     by_reason: dict[str, list[str]] = {}
     for one in offers:
         if one not in fitting:
-            by_reason.setdefault("; ".join(one.against), []).append(one.material or one.family)
+            by_reason.setdefault(_reason(one), []).append(one.material or one.family)
     if by_reason:
         told = (said(f"{', '.join(dict.fromkeys(names))} ({why})", writer) for why, names in by_reason.items())
         yield Markup("Would not fit: {}.").format(Markup("; ").join(told))
+
+
+def _reason(offer: Offer) -> str:
+    """Why a dressing is left out; one that dries on is never said to fit for want of stock alone."""
+    if offer.against == _OUT_OF_STOCK:
+        return "it dries on: only where the clinician names it and says why; none is in stock"
+    return "; ".join(offer.against)
 
 
 def _objection(plan: Plan, choice: Choice, writer: Writer) -> Iterator[Markup]:

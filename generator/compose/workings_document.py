@@ -70,6 +70,7 @@ def _sections(plan: Plan, writer: Writer, warnings: Sequence[Problem]) -> tuple[
     """Each section that has something to say of this plan."""
     every = (
         whose_section(plan, writer), dressing_section(plan, writer), limits_section(plan, writer), conditions_section(plan, writer),
-        visits_section(plan, writer), figures_section(plan, writer), unknown_section(plan, writer), record_section(plan, writer, warnings),
+        visits_section(plan, writer), figures_section(plan, writer), unknown_section(plan, writer),
     )  # fmt: skip
-    return tuple(section for section in every if section is not None)
+    told = tuple(section for section in every if section is not None)
+    return (*told, record_section(plan, writer, warnings, told))

@@ -7,13 +7,15 @@ Knows  that both print the same words; nothing of any one section.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from markupsafe import Markup, escape
 
 from generator.compose import hand
 from generator.compose.writer import Writer
+from generator.protocol.citations import CITATIONS
 from generator.source.span import Span
 
 # Paragraphs, one under the other.
@@ -75,6 +77,21 @@ def place(span: Span | str | None, writer: Writer) -> Markup:
     """The same as authored text."""
     shown = short_place(span)
     return writer.authored(shown, None, "place") if shown else Markup()
+
+
+# A published source stands everywhere as its number in brackets.
+_SOURCE = re.compile(r"\[(\d+)\]")
+
+
+def numbers_named(sections: Iterable[Section]) -> set[int]:
+    """The numbers of published sources that sections name."""
+    cells = [
+        *(one for section in sections for part in (section.before, section.points, section.alarm, section.after) for one in part),
+        *(one for section in sections for _, paragraphs in section.pairs for one in paragraphs),
+        *(one for section in sections for table in section.tables for row in table.rows for paragraphs in row.cells for one in paragraphs),
+    ]  # fmt: skip
+    found = {int(number) for one in cells for number in _SOURCE.findall(one.striptags())}
+    return found & set(CITATIONS)
 
 
 # ---- on the screen ----------------------------------------------------------------------------------------------

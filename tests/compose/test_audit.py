@@ -45,7 +45,9 @@ def test_a_template_that_types_a_number_is_stopped():
         owner_sheet(maple(), ENGLISH, ENGLISH, broken)
 
 
-@pytest.mark.parametrize("name", ["floor-card.xhtml.j2", "owner-sheet.xhtml.j2", "binder.xhtml.j2"])
+@pytest.mark.parametrize(
+    "name", ["floor-card.xhtml.j2", "owner-sheet.xhtml.j2", "binder.xhtml.j2", "workings.xhtml.j2"]
+)
 def test_shipped_templates_hold_no_digit_in_their_words(name):
     import re
 
