@@ -63,7 +63,7 @@ def blend_section_of(protocol: Protocol, joined: Joined, book: Book, w: Writer) 
         "kit": [*_kit(joined.layers, book, w), *(w.authored(text, span, "supplies") for text, span in joined.supplies)],
         "review": [w.authored(text, span, "review") for text, span in joined.review], "layers": [_layer(layer, w) for layer in joined.layers],
         "steps": list(_steps(joined.steps, w)), "limits": list(limit_rows_of(joined.limits, sources, w)), "signs": list(_signs(joined.signs, book, w)),
-        "owner": _owner(joined.owner, w) if joined.limits.go_home else None, "written": dict.fromkeys(("kit", "review", "layers", "steps", "limits", "signs", "owner")),
+        "owner": _owner(joined.owner, w) if joined.limits.go_home or protocol.owner is not None else None, "written": dict.fromkeys(("kit", "review", "layers", "steps", "limits", "signs", "owner")),
     }  # fmt: skip
 
 

@@ -100,8 +100,13 @@ def decide(book: Path, capsys: Capture) -> None:
         file.write_text("\n".join(lines), encoding="utf-8")
 
 
+def of_library(slug: str) -> Any:
+    return plain(read_tree((LIBRARY / f"{slug}.yaml").read_bytes(), "").tree)  # type: ignore[arg-type]
+
+
 def with_parts(slug: str) -> list[str]:
-    return [slug, *PARTS] if slug == BLEND else [slug]
+    """A protocol and, of a stored blend, the parts that must come with it."""
+    return [slug, *(part.partition("@")[0] for part in of_library(slug).get("blend", ()))]
 
 
 def comments(text: str) -> list[str]:
@@ -119,7 +124,7 @@ def test_all_that_is_wrong_with_an_adopted_protocol_is_that_it_is_undecided(
     for problem in problems:
         assert f"{problem['file']}:{problem['line']}:{problem['column']}: {problem['what']}" in ran.out
     mine = [p["what"].split("`")[1] for p in problems if Path(p["file"]).stem == slug]
-    settled = ["decided_by"] if slug == BLEND else []
+    settled = ["decided_by"] * len(of_library(slug).get("settles", ()))
     assert mine == ["id", "effective", "review_by", "prepared_by", "approved_by", *settled, "why", "by"]
     assert f"gauzeleaf check {book}" in ran.out
     decide(book, capsys)
@@ -346,11 +351,13 @@ def test_figures_that_rest_on_a_house_rule_are_marked_where_they_stand(book: Pat
                 if source == "house rule":
                     marked += 1
                     assert found, (slug, name)
-        assert sum("# to decide: " in line for line in text) == sum(
-            source == "house rule"
-            for part in (tree, *tree.get("stages", {}).values())
-            for source in part.get("sources", {}).values()
-        )
+        words = [
+            source for part in (tree, *tree.get("stages", {}).values()) for source in part.get("sources", {}).values()
+        ]
+        assert sum("# to decide: house rule of" in line for line in text) == words.count("house rule")
+        # Rolls by weight are marked at each layer that has them.
+        for word, said in (("clinic's own", ", own figure of"), ("from memory", "from memory in")):
+            assert any("# to decide: " in line and said in line for line in text) == (word in words), (slug, word)
     assert marked >= 8
     assert ran.out.count("# to decide: house rule of the shipped book") == marked
 

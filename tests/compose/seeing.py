@@ -85,6 +85,10 @@ class SmallBook:
     def card(self) -> str:
         return _without_number(_shown(flow.card(self.opened, self.plan)), self.plan)
 
+    def change_card(self) -> str:
+        card = flow.change_card(self.opened, self.plan)
+        return _without_number(_shown(card), self.plan) if card is not None else ""
+
     def sheet(self) -> str:
         return _without_number(_shown(flow.sheet(self.opened, self.plan)), self.plan)
 
@@ -96,7 +100,7 @@ class SmallBook:
         return _without_number(unfolded, self.plan)
 
 
-WAYS = ("problems", "data", "binder", "card", "sheet", "clinic_copy", "visits")
+WAYS = ("problems", "data", "binder", "card", "change_card", "sheet", "clinic_copy", "visits")
 
 
 def seen(book: SmallBook, way: str) -> str:

@@ -175,9 +175,13 @@ def books() -> dict[str, SmallBook]:
                 ("open-fracture-before-fixation.yaml", ("limits", "supervised"), "yes"),
                 ("open-fracture-before-fixation.yaml", ("supplies",), ["sterile saline"]),
                 ("open-fracture-before-fixation.yaml", ("review",), ["Does it smell?"]),
-                ("open-fracture-before-fixation.yaml", ("owner",), _shipped("splinted-limb")["owner"]),
                 ("open-fracture-before-fixation.yaml", ("reviewed_against",), {slug: _shipped(slug)["revision"] for slug in ("splinted-limb", "open-wound")}),
             ),
+        ),
+        "incision": small(
+            "maple", "sling-after-incision", "carpal-flexion-sling", "closed-wound-cover", asked="sling-after-incision", at_work="2027-03-13T10:40",
+            modifiers=set(),
+            edits=((PATIENT, ("limb", "site"), "left fore"), (PATIENT, ("reason",), "sutured wound"), (PATIENT, ("owner", "language"), "en")),
         ),
         "blend": small(
             "brindle", "open-fracture-before-fixation", "splinted-limb", "open-wound", asked="open-fracture-before-fixation", at_work="2027-03-13T12:25",

@@ -20,7 +20,7 @@ from tests.compose.small_books import books
 from tests.protocol.samples import READERS, defined, keys_in, kind_of
 from tests.protocol.writing import Path, at, changed, without
 
-ANIMAL = ("data", "card", "sheet", "clinic_copy", "visits")
+ANIMAL = ("data", "card", "change_card", "sheet", "clinic_copy", "visits")
 
 
 @dataclass(frozen=True)
@@ -129,7 +129,7 @@ def test_whatever_a_clinic_writes_stands_in_its_binder_or_is_stopped(name: str) 
 ONLY_IN_THE_BINDER = frozenset(
     {
         # document control
-        "a protocol.review_by", "a stored blend.review_by", "a person.name", "a person.role", "a person.date", "signs_for.head technician",
+        "a protocol.effective", "a stored blend.effective", "a protocol.review_by", "a stored blend.review_by", "a person.name", "a person.role", "a person.date", "signs_for.head technician",
         "clinic.yaml.copies", "a copy.place", "a copy.holder", "a row of the history.date", "a row of the history.change",
         "a row of the history.why", "a row of the history.by",
         "a stored blend.reviewed_against",
