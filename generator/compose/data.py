@@ -17,7 +17,7 @@ from generator.reckon.prices import Price, price_of
 
 VERSION = 1
 
-_HOUSE = "house limit for "
+_HOUSE, _CONTACT = "house limit for ", "contact:"
 # Crockford's base 32: no I, L, O or U, so that a number read over the telephone is written down right.
 _ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 
@@ -96,7 +96,9 @@ def _content(plan: Plan) -> dict[str, Any]:
 
 
 def decider(decision: Decision, plan: Plan) -> str:
-    """Who decided: `part:slug`, `modifier:name` or `house:key`."""
+    """Who decided: `part:slug`, `contact:material`, `modifier:name` or `house:key`."""
+    if decision.by.startswith(_CONTACT):
+        return decision.by
     if decision.by.startswith(_HOUSE):
         return f"house:{decision.by.removeprefix(_HOUSE)}"
     is_modifier = any(used.modifier.name == decision.by for used in plan.modifiers)

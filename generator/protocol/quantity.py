@@ -214,7 +214,9 @@ class Window:
     upper: Limit
 
     def __str__(self) -> str:
-        return f"{self.lower} to {self.upper}" if self.lower else str(self.upper)
+        # A lower end that a join has left at or past the upper one says nothing any more.
+        is_open = self.lower is not None and self.lower.shortest.seconds < self.upper.shortest.seconds
+        return f"{self.lower} to {self.upper}" if is_open else str(self.upper)
 
     def join(self, other: Window) -> Window:
         """The minimum of each end that is set: a lone figure is only an upper end, and leaves the other's lower end alone.

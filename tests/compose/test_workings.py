@@ -12,7 +12,7 @@ import pikepdf
 import pytest
 
 from generator import flow
-from generator.compose import workings, workings_text
+from generator.compose import plan_data, workings, workings_text
 from generator.compose.not_known import plan_unknowns, protocol_unknowns
 from generator.page.document import Document
 from generator.press import Pdf, press
@@ -331,3 +331,13 @@ def test_a_procedure_says_what_is_not_known_of_it() -> None:
     ehmer = every["ehmer-sling"]
     assert "ehmer-duration" in {one.id for one in protocol_unknowns([ehmer], [ehmer.limits], book())}
     assert "tension" not in {one.id for one in protocol_unknowns([ehmer], [ehmer.limits], book())}
+
+
+def test_a_limit_that_the_dressing_sets_is_the_dressings() -> None:
+    # Honey's interval in the inflammatory stage is a lone day (common practice): shorter than the protocol's three.
+    plan = wounded(contact="wound honey gauze")
+    assert plan_data(plan)["decided_by"]["change_every"] == "contact:wound honey gauze"
+    cells = row(workings(plan, templates()), "Changed")
+    assert cells[1] == "24 h"
+    assert cells[2].startswith("dressing: wound honey gauze")
+    assert cells[3] == "published [38]; time common practice"

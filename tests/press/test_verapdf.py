@@ -15,7 +15,10 @@ from pathlib import Path
 import pikepdf
 import pytest
 
+from generator.compose import workings
 from generator.press import press
+from tests.compose.plans import templates
+from tests.compose.reading import DEMO, reckoned
 from tests.press.papers import binder, document, sheet
 from tests.press.test_layout import ARABIC
 
@@ -87,6 +90,7 @@ def test_every_kind_of_document_is_compliant_and_broken_ones_are_not(tmp_path: P
         {
             "sheet": good,
             "binder": press(binder(3, 12)).data,
+            "workings": press(workings(reckoned("maple", *DEMO["maple"]), templates())).data,
             "arabic": press(document(ARABIC, language="ar")).data,
             "no-alternative": _without(good, "/Figure", "/Alt"),
             "no-scope": _without(good, "/TH", "/A"),
@@ -94,6 +98,7 @@ def test_every_kind_of_document_is_compliant_and_broken_ones_are_not(tmp_path: P
     )
     assert found["sheet"] == []
     assert found["binder"] == []
+    assert found["workings"] == []
     assert found["arabic"] == []
     assert "7.3-1" in found["no-alternative"]  # ISO 14289-1, 7.3: figures have an alternative
     assert found["no-scope"] != []

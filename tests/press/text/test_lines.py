@@ -90,3 +90,12 @@ def test_only_a_break_at_a_space_leaves_a_space():
     assert [line.spaced for line in lines] == [True, False]
     _, lines = broken("two-handed", "en", 45)
     assert [line.spaced for line in lines] == [False, False]
+
+
+def test_a_line_broken_after_a_sign_ends_with_a_space_of_another_face() -> None:
+    # The face that has ≈ and arrows has no space.
+    paragraph = prepare((Piece("12 ≈ 12.0004", False, "en"),), "en")
+    items, _ = paragraph.shape(0, 4, trailing_space=True)
+    assert "".join(item.text for item in items) == "12 ≈ "
+    assert all(glyph.number for item in items for glyph in item.glyphs)
+    assert items[-1].face is not items[-2].face
