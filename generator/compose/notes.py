@@ -36,6 +36,8 @@ _WORDS: Mapping[str, str] = {
     "not-yet-in-force": "The protocol {protocol} is in force from {date}.",
     "earlier-too-long": "The earlier {protocol} ({on} to {off}) stayed on beyond its limit: look for harm to the skin.",
     "course-ends": "This is the last bandage of the course. It comes off by {due}; the attending veterinarian decides what comes then.",
+    "pad-beneath": "Only the clinician lifts the {material}, and decides whether it stays under the {contact} (common practice).",
+    "pad-alone": "Only the clinician lifts the {material}, and decides whether it stays on (common practice); this bandage has no contact layer.",
     "doubt": "Doubtful: {what}. Before it goes on: {fix}.",
     "dead-space": "Dead space under the wound: the clinician says how it is filled or drained.",
     "contact-wetted": "Wet the {material} with sterile saline before it is laid on: this wound gives little.",
@@ -47,7 +49,20 @@ _WORDS: Mapping[str, str] = {
 }
 # Values that somebody wrote in a file; all others are figures or words of this program.
 _AUTHORED = frozenset(
-    {"warns", "protocol", "missing", "modifier", "material", "because", "why", "care", "objection", "what", "fix"}
+    {
+        "warns",
+        "protocol",
+        "missing",
+        "modifier",
+        "material",
+        "contact",
+        "because",
+        "why",
+        "care",
+        "objection",
+        "what",
+        "fix",
+    }
 )
 
 
