@@ -1,7 +1,7 @@
 """Turn plans and books into documents: the owner's sheet, the floor card, the SOP binder, visits, plain data.
 
 Takes  plans, a book, words, templates' text.
-Gives  `owner_sheet`, `floor_card`, `binder` as `Document`s; `visits` as bytes; `plan_data`, `plan_text`, `explain`.
+Gives  `owner_sheet`, `floor_card`, `sequence_card`, `binder` as `Document`s; `visits` as bytes; `plan_data`, `plan_text`, `explain`.
 Knows  which file makes which; each is loaded when it is first asked for.
 """
 
@@ -17,11 +17,13 @@ if TYPE_CHECKING:
     from generator.compose.owner import owner_sheet
     from generator.compose.plain import plan_text
     from generator.compose.procedures import binder
+    from generator.compose.sequence import sequence_card
 
-__all__ = ["binder", "floor_card", "owner_sheet", "plan_data", "plan_digest", "plan_text", "visits"]
+__all__ = ["binder", "floor_card", "owner_sheet", "plan_data", "plan_digest", "plan_text", "sequence_card", "visits"]
 
 _FILES = {
     "binder": "procedures", "floor_card": "card", "owner_sheet": "owner", "plan_data": "data", "plan_digest": "data", "plan_text": "plain",
+    "sequence_card": "sequence",
     "visits": "calendar_file",
 }  # fmt: skip
 
