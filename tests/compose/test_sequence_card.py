@@ -5,11 +5,13 @@ Kestrel's clocks are worked by hand in tests/reckon/test_sequence.py; the minute
 
 from __future__ import annotations
 
+import io
 import re
 from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import cache
 
+import pikepdf
 import pytest
 
 from generator.compose import floor_card, owner_sheet, plan_data, plan_digest, plan_text, sequence_card
@@ -26,6 +28,7 @@ from generator.source.problem import Refusal
 from generator.source.text import read_tree
 from tests.compose.plans import ZONE, book, patient, templates
 from tests.compose.reading import ENGLISH, body, named, said
+from tests.press.accessible import backwards, faults, reading_order
 from tests.press.geometry import POINTS_PER_MM, assert_sound, lines
 
 # The longest content that a busy week may bring: two long names, a long file number, a site of two words.
@@ -111,6 +114,18 @@ def test_both_clocks_stand_at_the_head_of_the_first_side() -> None:
         "Fetch now", "haemostatic pad", "Fetch next:", "sterile absorbent pad",
         "Steps:", "Call the clinician to the table at once.", "Release the wrap, leaving the haemostatic pad in place. By 03:05.",
     )  # fmt: skip
+
+
+def test_minutes_run_on_through_the_hour_that_comes_twice() -> None:
+    # On 01:50 EDT = 05:50Z; the clocks go back at 06:00Z (New York, 7 November 2027), so that ten minutes later it is 01:00.
+    first, second = sides(
+        card(sequence("open-wound@inflammatory", who=replace(longest(), applied=datetime(2027, 11, 7, 1, 50))))
+    )
+    in_order(said(first), "Sun 7 Nov 2027, 01:10", "Clocks go back before then.", "First on at 01:50.", "Release at 01:05", "still count from 01:50",
+             "01:50 on", "01:55 look, 5 min", "01:00 look, 10 min", "01:05 look, RELEASE, 15 min", "01:10 OFF BY, 20 min",
+             # A day from 01:05 EST, now at the same clock time.
+             "Open by Mon 8 Nov 2027, 01:05", "counted from the release, 01:05")  # fmt: skip
+    assert "count from the release, Sun 7 Nov, 01:05" in said(second)
 
 
 def test_a_blank_is_left_for_the_time_at_which_the_next_bandage_really_went_on() -> None:
@@ -248,6 +263,12 @@ def test_what_is_read_aloud_comes_in_the_order_of_need() -> None:
         "Take the bandage off at once",
     )
     in_order(printed(pdf, 2), "only once the bleeding has stopped", "Kestrel", "Open by", "Fetch", "Steps", "Watch log")
+
+
+def test_the_card_is_read_aloud_without_fault_or_going_back() -> None:
+    with pikepdf.open(io.BytesIO(press(card()).data)) as pdf:
+        assert faults(pdf) == []
+        assert backwards(reading_order(pdf)) == 0
 
 
 def test_clocks_and_what_to_do_if_it_bleeds_again_stand_in_the_upper_third() -> None:
