@@ -1,7 +1,7 @@
 """Turn plans and books into documents: the owner's sheet, the floor card, the SOP binder, visits, plain data.
 
 Takes  plans, a book, words, templates' text.
-Gives  `owner_sheet`, `floor_card`, `binder` as `Document`s; `visits` as bytes; `plan_data`, `plan_text`, `course_text`, `explain`.
+Gives  `owner_sheet`, `floor_card`, `sequence_card`, `change_card`, `binder` as `Document`s; `visits` as bytes; `plan_data`, `plan_text`, `course_text`, `explain`.
 Knows  which file makes which; each is loaded when it is first asked for.
 """
 
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from generator.compose.owner import owner_sheet
     from generator.compose.plain import plan_text
     from generator.compose.procedures import binder
+    from generator.compose.sequence import sequence_card
 
 __all__ = [
     "binder",
@@ -29,11 +30,13 @@ __all__ = [
     "plan_data",
     "plan_digest",
     "plan_text",
+    "sequence_card",
     "visits",
 ]
 
 _FILES = {
     "binder": "procedures", "change_card": "at_change", "course_text": "course", "floor_card": "card", "owner_sheet": "owner", "plan_data": "data", "plan_digest": "data", "plan_text": "plain",
+    "sequence_card": "sequence",
     "visits": "calendar_file",
 }  # fmt: skip
 

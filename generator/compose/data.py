@@ -92,7 +92,18 @@ def _content(plan: Plan) -> dict[str, Any]:
         "notes": [_note(note) for note in plan.notes],
         "tz_release": plan.zone_release,
         "digests": dict(plan.book.digests),
+        "then": _then(plan.then) if plan.then is not None else None,
     }
+
+
+# Said once, for both bandages of a sequence.
+_OF_BOTH = frozenset({"plan", "patient", "clinic", "issued_by", "explained_by", "tz_release", "digests", "then"})
+
+
+def _then(plan: Plan) -> dict[str, Any]:
+    """The bandage that follows a pressure bandage: its `applied` is the earliest moment at which it can go on."""
+    own = {key: value for key, value in _content(plan).items() if key not in _OF_BOTH}
+    return {"counted_from": "release", **own}
 
 
 def decider(decision: Decision, plan: Plan) -> str:

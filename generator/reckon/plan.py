@@ -248,6 +248,8 @@ class Plan:
     zone: tzinfo = UTC
     zone_release: str = ""
     sources: dict[str, Source] = field(default_factory=dict)
+    # Of a pressure bandage: the bandage that follows, planned for the release.
+    then: Plan | None = None
 
     def first(self, kind: EventKind) -> Event | None:
         """The first event of a kind."""
