@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from generator import shelf
-from generator.protocol.animal import read_patient
+from generator.protocol.animal import doubts, read_patient
 from generator.protocol.book import SETTINGS, Reviewed, read_book
 from generator.protocol.kinds import SITE_GROUPS, STAGES
 from generator.protocol.model import Book, Patient, Protocol
@@ -257,16 +257,19 @@ def patient_from(tree: Node) -> Patient:
 
 def make_plan(opened: OpenBook, chosen: Chosen, patient: Patient, now: datetime, then: Chosen | None = None) -> Plan:
     """Reckon a plan; `now` may be naive, in the clinic's zone. `then`: the bandage that follows a pressure bandage."""
-    moment = located(now, opened.zone)
+    moment, release = located(now, opened.zone), shelf.zone_release()
     if then is not None:
         from generator.reckon.sequence import reckon_sequence
 
-        return reckon_sequence(
-            chosen.parts, then.parts, patient, opened.book, moment, opened.zone, stored=chosen.stored, then_stored=then.stored, zone_release=shelf.zone_release()
+        plan = reckon_sequence(
+            chosen.parts, then.parts, patient, opened.book, moment, opened.zone, stored=chosen.stored, then_stored=then.stored, zone_release=release
         )  # fmt: skip
-    return reckon(
-        chosen.parts, patient, opened.book, moment, opened.zone, stored=chosen.stored, zone_release=shelf.zone_release()
-    )
+    else:
+        plan = reckon(
+            chosen.parts, patient, opened.book, moment, opened.zone, stored=chosen.stored, zone_release=release
+        )
+    # What was told beside it is kept with it: a later reader must find it without the screen.
+    return replace(plan, warnings=(*doubts(patient), *elsewhere(opened, chosen, then)))
 
 
 # ---- documents -------------------------------------------------------------------------------------------------

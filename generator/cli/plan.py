@@ -8,11 +8,13 @@ from typing import Any
 import click
 
 from generator import flow
+from generator.cli import report
 from generator.cli.common import plan_options, prepare, then_option
 
 
 @click.command(
     "plan",
+    cls=report.Command,
     epilog="Example: gauzeleaf plan --protocol padded-limb-support --patient protocols/patients/maple.yaml --now 2027-03-13T10:40",
 )
 @plan_options

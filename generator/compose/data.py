@@ -14,6 +14,7 @@ from typing import Any
 
 from generator.reckon.plan import AppliedModifier, Choice, Considered, Decision, Event, Figure, LayerPlan, Note, Plan
 from generator.reckon.prices import Price, price_of
+from generator.source.problem import as_data
 
 VERSION = 1
 
@@ -29,7 +30,8 @@ def plan_data(plan: Plan) -> dict[str, Any]:
         `plan` is the version of this form. Lengths in cm, pressures in mmHg, both unrounded floats; moments ISO 8601.
     """
     data = _content(plan)
-    return {**data, "issued": _moment(plan.now), "sheet": plan_digest(plan)}
+    warnings = [as_data(problem) for problem in plan.warnings]
+    return {**data, "issued": _moment(plan.now), "sheet": plan_digest(plan), "warnings": warnings}
 
 
 def plan_digest(plan: Plan) -> str:

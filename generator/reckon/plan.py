@@ -16,6 +16,7 @@ from typing import Any, Literal
 from generator.protocol.contacts import Use
 from generator.protocol.joining import Decision, Joined
 from generator.protocol.model import Book, Layer, Limits, Material, Modifier, Patient, Sign, Source
+from generator.source.problem import Problem
 from generator.source.span import Span
 
 __all__ = [
@@ -242,6 +243,8 @@ class Plan:
     signs: tuple[Sign, ...]
     notes: tuple[Note, ...]
     choice: Choice | None = None
+    # What was shown on the screen beside the plan: doubts about the patient, problems elsewhere in the book.
+    warnings: tuple[Problem, ...] = ()
     earlier: tuple[Earlier, ...] = ()
     considered: tuple[Considered, ...] = ()
     # The clinic's. Moments of a plan carry an offset of their own each: whoever counts on from one needs the zone.

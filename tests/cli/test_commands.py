@@ -408,3 +408,25 @@ def test_the_sheet_is_refused_and_says_which_sheet_to_print(tmp_path: Path, caps
     ran = run(["sheet", *KESTREL, *BOOK, "--output", str(tmp_path)], capsys)
     assert ran.status == 1
     assert "print the sheet for the bandage that follows once that one is on" in " ".join(ran.err.split())
+
+
+def test_what_is_refused_comes_as_data_where_data_was_asked_for(capsys: Capture) -> None:
+    ran = run(["plan", *MAPLE, *BOOK, "--weight", "184 kg", "--format", "json"], capsys)
+    assert ran.status == 2  # an option is at fault, as with any wrong usage
+    [problem] = json.loads(ran.out)["problems"]
+    assert (problem["name"], problem["file"]) == ("weight-out-of-range", "--weight")
+    assert problem["why"]
+    assert problem["fix"]
+
+
+def test_what_is_shown_beside_a_plan_is_kept_with_it(tmp_path: Path, capsys: Capture) -> None:
+    shutil.copytree(ROOT / "protocols", tmp_path / "protocols")
+    other = tmp_path / "protocols" / "hobbles.yaml"
+    other.write_text(other.read_text(encoding="utf-8").replace("kind: sling.hobbles", "kind: sling.hobbels"), "utf-8")
+    exchanged = ["--distal-girth", "22 cm", "--proximal-girth", "14 cm", "--covered-length", "26 cm"]
+    ran = run(["plan", *MAPLE, *exchanged, "--book", str(tmp_path), "--format", "json"], capsys)
+    assert ran.status == 0
+    data = json.loads(ran.out)
+    assert [problem["name"] for problem in data["warnings"]] == ["limb-thinner-above", "unknown-word"]
+    # On the paper too: a doubt is no matter of the screen alone.
+    assert "limb would be thinner at the top" in str(next(note for note in data["notes"] if note["code"] == "doubt"))
