@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from generator import shelf
-from generator.protocol.animal import read_patient
+from generator.protocol.animal import doubts, read_patient
 from generator.protocol.book import SETTINGS, Reviewed, read_book
 from generator.protocol.kinds import SITE_GROUPS, STAGES
 from generator.protocol.model import Book, Patient, Protocol
@@ -152,8 +152,8 @@ class Chosen:
     files: frozenset[str] = field(default_factory=frozenset)
 
 
-def choose(opened: OpenBook, names: Sequence[str]) -> Chosen:
-    """Find protocols by `slug` or `slug@stage`.
+def choose(opened: OpenBook, names: Sequence[str], option: str = "--protocol") -> Chosen:
+    """Find protocols by `slug` or `slug@stage`, as typed behind an option.
 
     Raises:
         Refusal: no such protocol or stage, or a file that the plan needs has errors.
@@ -165,7 +165,7 @@ def choose(opened: OpenBook, names: Sequence[str]) -> Chosen:
     for name in names:
         slug, _, stage = name.partition("@")
         protocol = book.protocols.get(slug)
-        span = Span(f"--protocol {name}")
+        span = Span(f"{option} {name}")
         if protocol is None:
             unread = next((file for file in opened.readings if Path(file).stem == slug), None)
             if unread is not None and any(p.span.file == unread for p in opened.problems):
@@ -186,7 +186,7 @@ def choose(opened: OpenBook, names: Sequence[str]) -> Chosen:
             continue
         if not is_unsound(protocol.blend) and protocol.blend:
             stored = protocol
-            inner = choose(opened, protocol.blend)
+            inner = choose(opened, protocol.blend, option)
             parts += inner.parts
             continue
         if is_unsound(protocol.stages):
@@ -227,7 +227,7 @@ def choose(opened: OpenBook, names: Sequence[str]) -> Chosen:
             [
                 Problem(
                     "blend-in-blend",
-                    Span(f"--protocol {stored.protocol}"),
+                    Span(f"{option} {stored.protocol}"),
                     f"`{stored.protocol}` is a stored blend and cannot be joined once more",
                     "what a clinician signed would no longer be what is printed",
                     "name its parts one by one, or the stored blend alone",
@@ -237,9 +237,10 @@ def choose(opened: OpenBook, names: Sequence[str]) -> Chosen:
     return Chosen(tuple(parts), stored, frozenset(files))
 
 
-def elsewhere(opened: OpenBook, chosen: Chosen) -> tuple[Problem, ...]:
+def elsewhere(opened: OpenBook, *chosen: Chosen | None) -> tuple[Problem, ...]:
     """Problems of the book that do not touch this plan: warnings now, errors for whoever keeps the book."""
-    return tuple(p for p in opened.problems if p.span.file not in chosen.files and p.severity == "error")
+    used = {file for one in chosen if one is not None for file in one.files}
+    return tuple(p for p in opened.problems if p.span.file not in used and p.severity == "error")
 
 
 def patient_from(tree: Node) -> Patient:
@@ -254,12 +255,21 @@ def patient_from(tree: Node) -> Patient:
     return patient
 
 
-def make_plan(opened: OpenBook, chosen: Chosen, patient: Patient, now: datetime) -> Plan:
-    """Reckon a plan; `now` may be naive, in the clinic's zone."""
-    moment = located(now, opened.zone)
-    return reckon(
-        chosen.parts, patient, opened.book, moment, opened.zone, stored=chosen.stored, zone_release=shelf.zone_release()
-    )
+def make_plan(opened: OpenBook, chosen: Chosen, patient: Patient, now: datetime, then: Chosen | None = None) -> Plan:
+    """Reckon a plan; `now` may be naive, in the clinic's zone. `then`: the bandage that follows a pressure bandage."""
+    moment, release = located(now, opened.zone), shelf.zone_release()
+    if then is not None:
+        from generator.reckon.sequence import reckon_sequence
+
+        plan = reckon_sequence(
+            chosen.parts, then.parts, patient, opened.book, moment, opened.zone, stored=chosen.stored, then_stored=then.stored, zone_release=release
+        )  # fmt: skip
+    else:
+        plan = reckon(
+            chosen.parts, patient, opened.book, moment, opened.zone, stored=chosen.stored, zone_release=release
+        )
+    # What was told beside it is kept with it: a later reader must find it without the screen.
+    return replace(plan, warnings=(*doubts(patient), *elsewhere(opened, chosen, then)))
 
 
 # ---- documents -------------------------------------------------------------------------------------------------
@@ -386,10 +396,10 @@ def sheet(opened: OpenBook, plan: Plan, language: str | None = None, *, clinic_c
 
 
 def card(opened: OpenBook, plan: Plan) -> Document:
-    """Compose the floor card."""
-    from generator.compose import floor_card
+    """Compose the floor card; of a pressure bandage that another follows, the card with both clocks."""
+    from generator.compose import floor_card, sequence_card
 
-    return floor_card(plan, templates_of(opened))
+    return (sequence_card if plan.then is not None else floor_card)(plan, templates_of(opened))
 
 
 def workings(opened: OpenBook, plan: Plan) -> Document:
@@ -550,14 +560,18 @@ def explained(plan: Plan) -> list[dict[str, str]]:
 
 def name_of(plan: Plan, kind: str, document: Document | None = None) -> str:
     """The file name of a document: animal, protocol, day, kind; language and DRAFT where they apply."""
-    bandage = plan.bandage
-    named = [bandage.stored.protocol] if bandage.stored is not None else [part.protocol for part in bandage.parts]
+    named = _named(plan) + (["then", *_named(plan.then)] if plan.then is not None else [])
     parts = [plan.patient.name, *named, plan.applied.date().isoformat(), kind]
     if document is not None and kind in ("sheet", "clinic-copy"):
         parts.append(document.language)
         if "DRAFT" in document.title:
             parts.append("DRAFT")
     return shelf.file_name(*parts)
+
+
+def _named(plan: Plan) -> list[str]:
+    bandage = plan.bandage
+    return [bandage.stored.protocol] if bandage.stored is not None else [part.protocol for part in bandage.parts]
 
 
 def new_book(folder: Path) -> dict[Path, bytes]:

@@ -9,7 +9,7 @@ from generator.cli import report
 from generator.source.problem import Problem, in_order
 
 
-@click.command("check", epilog="Example: gauzeleaf check my-book")
+@click.command("check", cls=report.Command, epilog="Example: gauzeleaf check my-book")
 @click.argument("book", required=False, metavar="[BOOK]")
 @click.option(
     "--format",

@@ -65,6 +65,17 @@ def plan_options(function: F) -> F:
     )(function)
 
 
+def then_option(function: F) -> F:
+    """The bandage that follows a pressure bandage."""
+    return click.option(
+        "--then",
+        "then",
+        multiple=True,
+        metavar="SLUG[@STAGE]",
+        help="after a pressure bandage: the bandage that goes on once the bleeding has stopped; several make one bandage",
+    )(function)
+
+
 def moment(typed: str | None) -> datetime:
     """The moment a command works at: as typed, or the clock's, which is read here and nowhere else.
 
@@ -86,20 +97,24 @@ def prepare(typed: dict[str, Any]) -> tuple[flow.OpenBook, Plan]:
     opened = flow.open_book(typed["book"])
     now = moment(typed["now"])
     problems: list[Problem] = []
-    chosen = animal = None
+    chosen = then = animal = None
     try:
         chosen = flow.choose(opened, typed["protocols"])
+    except Refusal as refusal:
+        problems += refusal.problems
+    try:
+        then = flow.choose(opened, typed["then"], "--then") if typed.get("then") else None
     except Refusal as refusal:
         problems += refusal.problems
     try:
         animal = flow.patient_from(patient.tree_of(typed["patient_file"], typed))
     except Refusal as refusal:
         problems += refusal.problems
-    if chosen is None or animal is None:
-        raise Refusal(problems)
-    plan = flow.make_plan(opened, chosen, animal, now)
+    if problems or chosen is None or animal is None:
+        raise Refusal(dict.fromkeys(problems))
+    plan = flow.make_plan(opened, chosen, animal, now, then)
     report.show(doubts(animal))
-    _show_elsewhere(flow.elsewhere(opened, chosen))
+    _show_elsewhere(flow.elsewhere(opened, chosen, then))
     return opened, plan
 
 

@@ -23,6 +23,7 @@ class Scene:
     protocols: tuple[str, ...]
     now: str
     shows: str
+    then: tuple[str, ...] = ()
 
 
 SCENES = (
@@ -45,7 +46,13 @@ SCENES = (
         "2027-03-13T12:30",
         "two protocols in one bandage; the stricter limit counts",
     ),
-    Scene("kestrel", ("pressure-bandage",), "2027-03-14T01:51", "bleeding: minutes, watched; no owner's sheet"),
+    Scene(
+        "kestrel",
+        ("pressure-bandage",),
+        "2027-03-14T01:51",
+        "bleeding: minutes, watched, no owner's sheet; the bandage after it by a second clock",
+        then=("open-wound@inflammatory",),
+    ),
     Scene("rowan", ("velpeau-sling",), "2027-03-11T11:10", "put on again: the end still counts from the first one"),
     Scene("sorrel", ("padded-limb-support",), "2027-04-06T09:50", "nobody measured: every girth is an estimate"),
 )
@@ -62,7 +69,8 @@ def command(output: Path) -> None:
     files: dict[Path, bytes] = {}
     refusals: list[str] = []
     for scene in SCENES:
-        click.echo(f"{scene.patient:9} {', '.join(scene.protocols)}: {scene.shows}")
+        follows = f", then {', '.join(scene.then)}" if scene.then else ""
+        click.echo(f"{scene.patient:9} {', '.join(scene.protocols)}{follows}: {scene.shows}")
         _papers(opened, scene, output, files, refusals)
     click.echo("binder    every protocol of the book")
     files[output / "binder.pdf"] = flow.press(flow.binder(opened, datetime.fromisoformat(BINDER_NOW)))
@@ -74,7 +82,8 @@ def _papers(opened: flow.OpenBook, scene: Scene, output: Path, files: dict[Path,
     now = datetime.fromisoformat(scene.now)
     chosen = flow.choose(opened, scene.protocols)
     patient = flow.patient_from(tree_of(opened.folder / "patients" / f"{scene.patient}.yaml", {}))
-    plan = flow.make_plan(opened, chosen, patient, now)
+    then = flow.choose(opened, scene.then, "--then") if scene.then else None
+    plan = flow.make_plan(opened, chosen, patient, now, then)
     folder = output / scene.patient
     files[folder / "plan.json"] = (json.dumps(flow.plan_data(plan), ensure_ascii=False, indent=2) + "\n").encode()
     card = flow.card(opened, plan)

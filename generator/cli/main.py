@@ -32,7 +32,7 @@ COMMANDS = {
     "adopt": "Take protocols of the library into your book.",
     "rules": "Show the rules in force.",
     "schema": "Write the JSON Schema of a protocol.",
-    "demo": "Print everything for six invented patients.",
+    "demo": "Print everything for an invented clinic and its patients.",
 }
 
 

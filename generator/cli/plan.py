@@ -8,14 +8,17 @@ from typing import Any
 import click
 
 from generator import flow
-from generator.cli.common import plan_options, prepare
+from generator.cli import report
+from generator.cli.common import plan_options, prepare, then_option
 
 
 @click.command(
     "plan",
+    cls=report.Command,
     epilog="Example: gauzeleaf plan --protocol padded-limb-support --patient protocols/patients/maple.yaml --now 2027-03-13T10:40",
 )
 @plan_options
+@then_option
 @click.option("--format", "format_", type=click.Choice(["text", "json"]), default="text", show_default=True)
 @click.option("--explain", is_flag=True, help="show the working and the origin of every figure, and who decided what")
 def command(format_: str, explain: bool, **typed: Any) -> None:

@@ -51,12 +51,26 @@ def show_data(problems: Sequence[Problem], **more: object) -> None:
     )
 
 
+class Command(click.Command):
+    """A command that gives data on demand: what it refuses, it refuses in the form that was asked for."""
+
+    def invoke(self, ctx: click.Context) -> object:
+        try:
+            return super().invoke(ctx)
+        except Refusal as refusal:
+            if ctx.params.get("format_") != "json":
+                raise
+            show_data(refusal.problems)
+            ctx.exit(_status(refusal))
+
+
 def refused(refusal: Refusal) -> int:
     """Show why nothing was done; give the exit status."""
-    context = click.get_current_context(silent=True)
-    if context is not None and context.params.get("format_") == "json":
-        show_data(refusal.problems)
-    else:
-        show(refusal.problems)
-        click.echo(f"{counted(refusal.problems)}. Nothing was written.", err=True)
+    show(refusal.problems)
+    click.echo(f"{counted(refusal.problems)}. Nothing was written.", err=True)
+    return _status(refusal)
+
+
+def _status(refusal: Refusal) -> int:
+    """Wrong usage, if nothing but options is at fault; else a problem."""
     return 2 if refusal.problems and all(problem.span.file.startswith("--") for problem in refusal.problems) else 1

@@ -11,7 +11,7 @@ from generator import flow
 from generator.cli import report
 
 
-@click.command("supplies", epilog="Example: gauzeleaf supplies output --changes")
+@click.command("supplies", cls=report.Command, epilog="Example: gauzeleaf supplies output --changes")
 @click.argument("plans", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="PLAN...")
 @click.option("--changes", is_flag=True, help="also count each planned change as one more bandage of the same kind")
 @click.option("--format", "format_", type=click.Choice(["text", "csv", "json"]), default="text", show_default=True)

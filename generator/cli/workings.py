@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from generator import flow, shelf
-from generator.cli.common import output_option, plan_options, prepare
+from generator.cli.common import output_option, plan_options, prepare, then_option
 
 
 @click.command(
@@ -16,6 +16,7 @@ from generator.cli.common import output_option, plan_options, prepare
     epilog="Example: gauzeleaf workings --protocol padded-limb-support --patient protocols/patients/maple.yaml --now 2027-03-13T10:40",
 )
 @plan_options
+@then_option
 @output_option
 def command(output: Path, **typed: Any) -> None:
     """Print the workings, for staff: every figure to be done again by hand, every limit with who decided it."""

@@ -1,8 +1,8 @@
 """Turn plans and books into documents: the owner's sheet, the floor card, the workings, the SOP binder, visits, plain data.
 
 Takes  plans, a book, words, templates' text.
-Gives  `owner_sheet`, `floor_card`, `workings`, `binder` as `Document`s; `visits` as bytes; `plan_data`, `plan_text`, `course_text`,
-       `workings_text`, `explain`.
+Gives  `owner_sheet`, `floor_card`, `sequence_card`, `change_card`, `workings`, `binder` as `Document`s; `visits` as bytes; `plan_data`,
+       `plan_text`, `course_text`, `workings_text`, `explain`.
 Knows  which file makes which; each is loaded when it is first asked for.
 """
 
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from generator.compose.owner import owner_sheet
     from generator.compose.plain import plan_text
     from generator.compose.procedures import binder
+    from generator.compose.sequence import sequence_card
     from generator.compose.workings_document import workings, workings_text
 
 __all__ = [
@@ -31,6 +32,7 @@ __all__ = [
     "plan_data",
     "plan_digest",
     "plan_text",
+    "sequence_card",
     "visits",
     "workings",
     "workings_text",
@@ -38,7 +40,7 @@ __all__ = [
 
 _FILES = {
     "binder": "procedures", "change_card": "at_change", "course_text": "course", "floor_card": "card", "owner_sheet": "owner", "plan_data": "data", "plan_digest": "data", "plan_text": "plain",
-    "visits": "calendar_file", "workings": "workings_document", "workings_text": "workings_document",
+    "sequence_card": "sequence", "visits": "calendar_file", "workings": "workings_document", "workings_text": "workings_document",
 }  # fmt: skip
 
 

@@ -46,6 +46,8 @@ WITH_SECOND_SIDE = tuple(size for size in SIZES if size <= 10)
 # with more lines of steps the drawing, which says nothing that the fetch list does not, gives way to them.
 ROOMY = 15
 _TEMPLATE = "floor-card.xhtml.j2"
+# Letters of the largest title on its two lines: a longer name is set smaller, lest it push the last lines off the side.
+TWO_LINES = 40
 # Said elsewhere on the card, in a place of their own.
 _ELSEWHERE = frozenset(
     {"modifier-warns", "limb-estimated", "contact-not-needed", "cost-unknown", "cost-in-currencies", "clock-change"}
@@ -61,7 +63,7 @@ def floor_card(plan: Plan, templates: Mapping[str, str]) -> Document:
     writer = Writer()
     # A clinic's own template may have no place of its own for what is not in stock: it stands among the notes then.
     has_place = "not_stocked" in templates[_TEMPLATE]
-    values = _values(plan, writer, _ELSEWHERE | {NOT_STOCKED} if has_place else _ELSEWHERE)
+    values = card_values(plan, writer, frozenset({NOT_STOCKED}) if has_place else frozenset())
     xhtml = writer.once(render(templates, _TEMPLATE, values))
     audit(xhtml, writer.sources)
     patient = plan.patient
@@ -71,11 +73,13 @@ def floor_card(plan: Plan, templates: Mapping[str, str]) -> Document:
     )  # fmt: skip
 
 
-def _values(plan: Plan, writer: Writer, elsewhere: frozenset[str]) -> dict[str, Any]:
+def card_values(plan: Plan, writer: Writer, without: frozenset[str] = frozenset()) -> dict[str, Any]:
+    """What the template prints, by name. without: codes of notes that stand elsewhere on the paper."""
     clinic = plan.book.clinic
     title = plan.bandage.parts[0] if plan.bandage.stored is None else plan.bandage.stored
     parts = (plan.bandage.stored,) if plan.bandage.stored else plan.bandage.parts
     fetch = fetch_rows(plan, writer)
+    patient = patient_line(plan, writer)
     steps = steps_of(plan, writer)
     lines = sum(1 + (step["caution"] is not None) for step in steps)
     is_haemorrhage = plan.bandage.is_haemorrhage
@@ -88,7 +92,7 @@ def _values(plan: Plan, writer: Writer, elsewhere: frozenset[str]) -> dict[str, 
         "clinic": writer.authored(clinic.name, clinic.spans.get("name"), "clinic"),
         "issued": writer.moment(plan.now, hand.stamp(plan.now), "issued"),
         "heading": writer.authored(plan.bandage.title, title.span("title"), "title"),
-        "patient": patient_line(plan, writer),
+        "patient": patient, "is_long_name": len(patient[0].striptags()) > TWO_LINES,
         "deadline": deadline_lines(plan, writer),
         "is_haemorrhage": is_haemorrhage,
         "fetch": fetch, "others": [row["other"] for row in fetch if row["other"]],
@@ -106,7 +110,7 @@ def _values(plan: Plan, writer: Writer, elsewhere: frozenset[str]) -> dict[str, 
         # What the clinic measured is the pull of a light wrap; of a firm one nobody knows it.
         "pressure": Markup("Pressure: not estimated. Nobody measured so firm a pull.") if is_haemorrhage else pressure_line(plan, writer),
         "modifiers": [_warning(used.modifier, writer) for used in plan.modifiers],
-        "notes": notes_of(plan, writer, elsewhere),
+        "notes": notes_of(plan, writer, _ELSEWHERE | without),
         "stop": stop_rule(plan.signs, writer),
         "log": log_table(plan, writer),
         "protocols": [

@@ -72,16 +72,18 @@ def _decided(decision: Decision | None, plan: Plan) -> str:
 
 def pressure_line(plan: Plan, writer: Writer) -> Markup:
     """The estimate for the whole, else for each layer that has one and why there is no total."""
+    # A shell spreads what lies over it and holds off what swells under it: the formula knows nothing of either.
+    shell = " Not valid under the splint." if any(p.layer.layer == "splint" for p in plan.layers) else ""
     if plan.pressure is not None:
-        return Markup("<strong>Pressure, estimate, not measured:</strong> {}.").format(
-            _pair("under all layers", plan.pressure, writer)
+        return Markup("<strong>Pressure, estimate, not measured:</strong> {}.{}").format(
+            _pair("under all layers", plan.pressure, writer), shell
         )
     alone = [_pair(f"{p.layer.layer} alone", p.pressure, writer) for p in plan.layers if p.pressure is not None]
     because = _because(plan.pressure_because, writer)
     if not alone:
         return Markup("<strong>Pressure not estimated:</strong> {}.").format(because)
-    return Markup("<strong>Pressure, estimate, not measured:</strong> {}. No total: {}.").format(
-        Markup("; ").join(alone), because
+    return Markup("<strong>Pressure, estimate, not measured:</strong> {}. No total: {}.{}").format(
+        Markup("; ").join(alone), because, shell
     )
 
 

@@ -70,7 +70,7 @@ def _interval(offer: Offer | None, writer: Writer) -> Markup:
 
 def course_line(plan: Plan, writer: Writer) -> Markup | None:
     """Which bandage of the course this is, and since when the end has been counting."""
-    if not plan.earlier:
+    if not any(one.counts for one in plan.earlier):
         return None
     number = len(plan.earlier) + 1
     began = writer.moment(plan.began, hand.moment(plan.began, year=False), "began")

@@ -64,6 +64,9 @@ def _rows(plan: Plan, writer: Writer) -> Iterator[tuple[str, Markup]]:
         yield "Conditions not met", Markup(", ").join(names) + "."
     if plan.earlier:
         yield "Earlier bandages", Markup("; ").join(_earlier(plan, writer)) + "."
+    if plan.warnings:
+        told = (writer.authored(f"{one.span}: {one.what}", one.span, "warning") for one in plan.warnings)
+        yield "Shown on the screen", Markup("; ").join(told) + "."
     files = sorted(_files(plan))
     shown = (
         Markup("{} {}").format(writer.authored(name, None, "file"), writer.number("digest", code, code))

@@ -14,6 +14,7 @@ from typing import Any
 
 from generator.reckon.plan import AppliedModifier, Choice, Considered, Decision, Event, Figure, LayerPlan, Note, Plan
 from generator.reckon.prices import Price, price_of
+from generator.source.problem import as_data
 
 VERSION = 1
 
@@ -29,7 +30,8 @@ def plan_data(plan: Plan) -> dict[str, Any]:
         `plan` is the version of this form. Lengths in cm, pressures in mmHg, both unrounded floats; moments ISO 8601.
     """
     data = _content(plan)
-    return {**data, "issued": _moment(plan.now), "sheet": plan_digest(plan)}
+    warnings = [as_data(problem) for problem in plan.warnings]
+    return {**data, "issued": _moment(plan.now), "sheet": plan_digest(plan), "warnings": warnings}
 
 
 def plan_digest(plan: Plan) -> str:
@@ -92,7 +94,18 @@ def _content(plan: Plan) -> dict[str, Any]:
         "notes": [_note(note) for note in plan.notes],
         "tz_release": plan.zone_release,
         "digests": dict(plan.book.digests),
+        "then": _then(plan.then) if plan.then is not None else None,
     }
+
+
+# Said once, for both bandages of a sequence.
+_OF_BOTH = frozenset({"plan", "patient", "clinic", "issued_by", "explained_by", "tz_release", "digests", "then"})
+
+
+def _then(plan: Plan) -> dict[str, Any]:
+    """The bandage that follows a pressure bandage: its `applied` is the earliest moment at which it can go on."""
+    own = {key: value for key, value in _content(plan).items() if key not in _OF_BOTH}
+    return {"counted_from": "release", **own}
 
 
 def decider(decision: Decision, plan: Plan) -> str:

@@ -25,11 +25,14 @@ def explain(plan: Plan) -> list[dict[str, str]]:
             # Measures of the limb stand once; what belongs to a layer is said to be its own.
             row = _row(one, of if one.working or one is figure else "")
             rows.setdefault((row["figure"], row["value"], row["working"]), row)
-    return [
+    found = [
         *rows.values(),
         *_prices(plan),
         *(_visit(event) for event in plan.events if event.kind in VISITS or event.kind == "release"),
     ]
+    if plan.then is not None:
+        found += [{**row, "figure": f"then {row['figure']}"} for row in explain(plan.then)]
+    return found
 
 
 def _prices(plan: Plan) -> Iterator[dict[str, str]]:

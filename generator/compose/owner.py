@@ -71,7 +71,7 @@ def refuse(plan: Plan) -> None:
         part = next(p for p in plan.bandage.parts if p.purpose == "haemorrhage")
         raise Refusal((Problem(
             "never-goes-home", part.span("kind"), f"`{part.protocol}` stops bleeding: it is watched all the time and never goes home",
-            "it cuts off blood; at home nobody would take it off in time", "print the floor card; the owner gets a sheet for the bandage that follows",
+            "it cuts off blood; at home nobody would take it off in time", "print the floor card; print the sheet for the bandage that follows once that one is on: write its time as `applied:`, and this bandage under `earlier:`",
         ),))  # fmt: skip
     if not plan.go_home:
         decision = next((d for d in plan.decisions if d.key == "go_home"), None)

@@ -58,7 +58,18 @@ def plan_text(plan: Plan) -> str:
     notes = notes_of(plan, Writer(), _ON_THE_COST_LINE)
     if notes:
         lines += ["", *(f"note: {note.striptags()}" for note in notes)]
+    if plan.then is not None:
+        lines += ["", *_then(plan.then)]
     return "\n".join(_text(line) for line in lines)
+
+
+def _then(plan: Plan) -> list[str]:
+    """The bandage that follows: its own facts, without the two lines that both have in common."""
+    return [
+        f"THEN, only once the bleeding has stopped and the clinician has seen the limb: {plan.bandage.title}",
+        f"counted from the release, {hand.moment(plan.applied)}",
+        *plan_text(plan).splitlines()[2:],
+    ]
 
 
 def _text(line: str) -> str:

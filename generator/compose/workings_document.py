@@ -8,6 +8,7 @@ Knows  the order of the sections; nothing in them is for owners.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from markupsafe import Markup
 
@@ -24,6 +25,8 @@ from generator.page.document import Document
 from generator.reckon.plan import Plan
 from generator.source.problem import Problem
 
+# What a bandage that follows has in common with the one before it.
+_SHARED = ("Patient", "Owner", "Skin", "Sheet", "Explained by")
 _CLOSING = (
     "Nothing here is a promise of safety. The attending veterinarian decides, within local law.",
 )  # fmt: skip
@@ -67,10 +70,25 @@ def workings_text(plan: Plan, *, warnings: Sequence[Problem] = ()) -> str:
 
 
 def _sections(plan: Plan, writer: Writer, warnings: Sequence[Problem]) -> tuple[Section, ...]:
-    """Each section that has something to say of this plan."""
+    """Each section that has something to say of this plan; then those of the bandage that follows it, if one does."""
+    told = (whose_section(plan, writer), *_of_one(plan, writer))
+    every = (*told, record_section(plan, writer, warnings, told))
+    if plan.then is None:
+        return every
+    whose = whose_section(plan.then, writer)
+    # The animal, its owner and the sheet's number are the same.
+    own = replace(whose, pairs=tuple(pair for pair in whose.pairs if pair[0] not in _SHARED), blanks=())
+    after = (own, *_of_one(plan.then, writer))
+    following = (*after, record_section(plan.then, writer, warnings, after))
+    return (
+        *every,
+        *(replace(one, title=f"The bandage after it: {one.title[:1].lower()}{one.title[1:]}") for one in following),
+    )
+
+
+def _of_one(plan: Plan, writer: Writer) -> tuple[Section, ...]:
     every = (
-        whose_section(plan, writer), dressing_section(plan, writer), limits_section(plan, writer), conditions_section(plan, writer),
-        visits_section(plan, writer), figures_section(plan, writer), unknown_section(plan, writer),
+        dressing_section(plan, writer), limits_section(plan, writer), conditions_section(plan, writer), visits_section(plan, writer),
+        figures_section(plan, writer), unknown_section(plan, writer),
     )  # fmt: skip
-    told = tuple(section for section in every if section is not None)
-    return (*told, record_section(plan, writer, warnings, told))
+    return tuple(section for section in every if section is not None)

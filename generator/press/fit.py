@@ -1,7 +1,7 @@
 """Find the type size at which a document keeps to its pages.
 
 Takes  a document's tree and the sizes it may be set in, largest first.
-Gives  the pages at the first size that needs one page only, else at the first that keeps to the most allowed.
+Gives  the fewest pages that any size can do with, at the first size that does.
 Knows  full layouts only: heights are never guessed. Below the last size nothing is set; then it is `TooLong`.
 """
 
@@ -66,7 +66,9 @@ def fitted(html: Node, document: Document) -> tuple[Pages, float]:
         raise ValueError(f"sizes to try step down: {sizes}")
     made: Made = {}
     tries = [_Try(html, document, size, made) for size in sizes]
-    for allowed in dict.fromkeys((1, document.max_pages or _ANY_NUMBER)):
+    # A chapter starts a page: no size makes fewer pages than there are chapters.
+    least, most = len(tries[0].laid.scopes), document.max_pages or _ANY_NUMBER
+    for allowed in (least, most) if most == _ANY_NUMBER else range(min(least, most), most + 1):
         if tries[0].needed <= allowed or tries[-1].needed <= allowed:
             # The first that will do, for they stand largest first.
             best = tries[bisect_left(tries, True, key=lambda one: one.needed <= allowed)]

@@ -163,7 +163,7 @@ def _never_joined(parts: Sequence[Protocol]) -> Iterator[Problem]:
                 part.span("kind"),
                 f"`{part.name}` stops bleeding and cannot be joined with another bandage",
                 "its minutes are counted by another clock; joined, it would stay on too long",
-                "plan it alone; when it is off, plan the next bandage",
+                f"plan it alone, and the bandage after it with `--then`: `--protocol {part.protocol} --then …`",
             )
     slings = [part for part in parts if part.purpose == "sling"]
     # An incision is a wound too: closed, and still to be seen.

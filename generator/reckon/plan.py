@@ -16,6 +16,7 @@ from typing import Any, Literal
 from generator.protocol.contacts import Use
 from generator.protocol.joining import Decision, Joined
 from generator.protocol.model import Book, Layer, Limits, Material, Modifier, Patient, Sign, Source
+from generator.source.problem import Problem
 from generator.source.span import Span
 
 __all__ = [
@@ -244,13 +245,18 @@ class Plan:
     signs: tuple[Sign, ...]
     notes: tuple[Note, ...]
     choice: Choice | None = None
+    # What was shown on the screen beside the plan: doubts about the patient, problems elsewhere in the book.
+    warnings: tuple[Problem, ...] = ()
     earlier: tuple[Earlier, ...] = ()
     considered: tuple[Considered, ...] = ()
     # The clinic's. Moments of a plan carry an offset of their own each: whoever counts on from one needs the zone.
     zone: tzinfo = UTC
     zone_release: str = ""
     sources: dict[str, Source] = field(default_factory=dict)
+    # Every roll and piece with its price, and their sum; empty where there is none.
     cost_working: str = ""
+    # Of a pressure bandage: the bandage that follows, planned for the release.
+    then: Plan | None = None
 
     def first(self, kind: EventKind) -> Event | None:
         """The first event of a kind."""

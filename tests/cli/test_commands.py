@@ -342,3 +342,91 @@ def test_the_binder_waits_until_everything_is_decided(tmp_path: Path, capsys: Ca
     assert ran.status == 1
     assert "not-decided" in ran.err
     assert not (tmp_path / "out").exists()
+
+
+KESTREL = ["--protocol", "pressure-bandage", "--patient", str(ROOT / "protocols" / "patients" / "kestrel.yaml"), "--now", "2027-03-14T01:51"]  # fmt: skip
+
+
+def test_a_pressure_bandage_and_the_next_one_are_printed_on_one_card(tmp_path: Path, capsys: Capture) -> None:
+    ran = run(["card", *KESTREL, "--then", "open-wound@inflammatory", *BOOK, "--output", str(tmp_path)], capsys)
+    assert (ran.status, ran.err) == (0, "")
+    assert list(everything_in(tmp_path)) == ["Kestrel-pressure-bandage-then-open-wound-2027-03-14-card.pdf"]
+
+
+@pytest.mark.parametrize("then", [["open-wound@inflammatory", "splinted-limb"], ["open-fracture-before-fixation"]])
+def test_what_follows_may_be_a_bandage_of_several_protocols(then: list[str], capsys: Capture) -> None:
+    follows = [word for name in then for word in ("--then", name)]
+    data = json.loads(run(["plan", *KESTREL, *follows, *BOOK, "--format", "json"], capsys).out)
+    assert {p["slug"] for p in data["then"]["protocols"]} >= {"open-wound", "splinted-limb"}
+    # The release, fifteen minutes after ten to two on the night the clocks go forward.
+    assert data["then"]["applied"] == "2027-03-14T03:05-04:00"
+    assert json.loads(run(["plan", *KESTREL, *BOOK, "--format", "json"], capsys).out)["then"] is None
+
+
+@pytest.mark.parametrize(
+    ("then", "name", "place"),
+    [
+        ("open-wond@inflammatory", "protocol-unknown", "--then open-wond@inflammatory"),
+        ("open-wound", "stage-missing", "--then open-wound"),
+        ("pressure-bandage", "pressure-bandage-again", "--then pressure-bandage"),
+        ("ehmer-sling", "site-not-covered", "kestrel.yaml"),
+    ],
+)
+def test_a_next_bandage_that_cannot_follow_is_refused(
+    then: str, name: str, place: str, tmp_path: Path, capsys: Capture
+) -> None:
+    ran = run(["card", *KESTREL, "--then", then, *BOOK, "--output", str(tmp_path)], capsys)
+    # Wrong usage where the option itself is wrong, a problem where the patient's file does not fit it.
+    assert ran.status == (2 if place.startswith("--then") else 1)
+    assert name in ran.err
+    assert place in ran.err
+    assert "fix:" in ran.err
+    assert everything_in(tmp_path) == {}
+
+
+def test_nothing_follows_what_is_no_pressure_bandage(capsys: Capture) -> None:
+    ran = run(["plan", *MAPLE, "--then", "open-wound@inflammatory", *BOOK], capsys)
+    assert ran.status == 2
+    assert "followed-without-bleeding" in ran.err
+
+
+def test_problems_in_the_file_of_the_next_bandage_stop_the_card(tmp_path: Path, capsys: Capture) -> None:
+    shutil.copytree(ROOT / "protocols", tmp_path / "protocols")
+    file = tmp_path / "protocols" / "open-wound.yaml"
+    file.write_text(file.read_text(encoding="utf-8").replace("change_every: 24 h to 72 h", "change_every: 24"), "utf-8")
+    book = ["--book", str(tmp_path)]
+    ran = run(["card", *KESTREL, "--then", "open-wound@inflammatory", *book, "--output", str(tmp_path / "out")], capsys)
+    assert ran.status == 1
+    assert "open-wound.yaml:" in ran.err
+    # The pressure bandage alone is not touched by it: it is printed, with a warning.
+    ran = run(["card", *KESTREL, *book, "--output", str(tmp_path / "out")], capsys)
+    assert ran.status == 0
+    assert "warning" in ran.err
+
+
+def test_the_sheet_is_refused_and_says_which_sheet_to_print(tmp_path: Path, capsys: Capture) -> None:
+    ran = run(["sheet", *KESTREL, *BOOK, "--output", str(tmp_path)], capsys)
+    assert ran.status == 1
+    assert "print the sheet for the bandage that follows once that one is on" in " ".join(ran.err.split())
+
+
+def test_what_is_refused_comes_as_data_where_data_was_asked_for(capsys: Capture) -> None:
+    ran = run(["plan", *MAPLE, *BOOK, "--weight", "184 kg", "--format", "json"], capsys)
+    assert ran.status == 2  # an option is at fault, as with any wrong usage
+    [problem] = json.loads(ran.out)["problems"]
+    assert (problem["name"], problem["file"]) == ("weight-out-of-range", "--weight")
+    assert problem["why"]
+    assert problem["fix"]
+
+
+def test_what_is_shown_beside_a_plan_is_kept_with_it(tmp_path: Path, capsys: Capture) -> None:
+    shutil.copytree(ROOT / "protocols", tmp_path / "protocols")
+    other = tmp_path / "protocols" / "hobbles.yaml"
+    other.write_text(other.read_text(encoding="utf-8").replace("kind: sling.hobbles", "kind: sling.hobbels"), "utf-8")
+    exchanged = ["--distal-girth", "22 cm", "--proximal-girth", "14 cm", "--covered-length", "26 cm"]
+    ran = run(["plan", *MAPLE, *exchanged, "--book", str(tmp_path), "--format", "json"], capsys)
+    assert ran.status == 0
+    data = json.loads(ran.out)
+    assert [problem["name"] for problem in data["warnings"]] == ["limb-thinner-above", "unknown-word"]
+    # On the paper too: a doubt is no matter of the screen alone.
+    assert "limb would be thinner at the top" in str(next(note for note in data["notes"] if note["code"] == "doubt"))

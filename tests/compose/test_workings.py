@@ -25,6 +25,7 @@ from generator.reckon.reckoner import reckon
 from generator.source.span import Span
 from tests.compose.plans import ROOT, ZONE, at, book, patient, templates
 from tests.compose.reading import DEMO, main, named, reckoned, said
+from tests.compose.test_sequence_card import sequence
 from tests.press.accessible import backwards, faults, reading_order
 from tests.press.geometry import assert_sound, lines
 from tests.reckon.hand import redo
@@ -341,3 +342,16 @@ def test_a_limit_that_the_dressing_sets_is_the_dressings() -> None:
     assert cells[1] == "24 h"
     assert cells[2].startswith("dressing: wound honey gauze")
     assert cells[3] == "published [38]; time common practice"
+
+
+def test_the_bandage_that_follows_a_pressure_bandage_has_its_own_sections() -> None:
+    plan = sequence("open-wound@inflammatory")
+    assert plan.then is not None
+    heads = sections(workings(plan, templates()))
+    after = [head for head in heads if "The bandage after it" in head]
+    assert len(after) >= 7
+    text = text_of(workings(plan, templates()))
+    for layer in plan.then.layers:
+        for line in layer.strip.working.splitlines() if layer.strip is not None else ():
+            assert line in text
+    assert text.count("Explained to the owner by, on") == 1

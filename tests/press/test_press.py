@@ -99,6 +99,19 @@ def test_what_needs_two_pages_anyway_is_set_as_large_as_may_be() -> None:
     assert (two.pages, two.size) == (2, 14.0)
 
 
+def test_chapters_that_each_fit_a_page_are_set_so_that_they_do() -> None:
+    def chapters(*counts: int) -> str:
+        one = ("".join(f"<p>{LONG * 3}</p>" for _ in range(count)) for count in counts)
+        return "".join(f'<section class="chapter"><h1>Maple</h1>{said}</section>' for said in one)
+
+    # Fourteen paragraphs fill a page at 12 points, and no page at 13: see above. However many pages may be.
+    both = press(document(chapters(14, 4), fit=(14.0, 13.0, 12.0), max_pages=6))
+    assert (both.pages, both.size) == (2, 12.0)
+    # A second chapter that needs two pages leaves the first its one.
+    three = press(document(chapters(14, 17), fit=(14.0, 13.0, 12.0), max_pages=6))
+    assert (three.pages, three.size) == (3, 12.0)
+
+
 def test_too_long_names_the_longest_block_and_its_line() -> None:
     body = paragraphs(40) + f'<p id="worst">{LONG * 9}</p><p id="unknown">{LONG * 12}</p>'
     sources = {"p3": Span("protocols/maple.yaml", 12), "worst": Span("protocols/maple.yaml", 88, 5)}
