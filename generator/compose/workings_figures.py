@@ -175,6 +175,9 @@ def _from(figure: Figure) -> str:
 
 def _withheld(plan: Plan, writer: Writer) -> Iterator[Markup]:
     """Why there is no pressure for the whole, where there is none."""
+    is_given = plan.pressure is not None or any(layer.pressure is not None for layer in plan.layers)
+    if is_given and any(layer.layer.layer == "splint" for layer in plan.layers):
+        yield escape("The formula knows nothing of a splint: no pressure here is valid under it.")
     if plan.pressure is not None:
         yield escape("Every pressure is an estimate at application, not measured, and compared with nothing.")
         return

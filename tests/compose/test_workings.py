@@ -355,3 +355,9 @@ def test_the_bandage_that_follows_a_pressure_bandage_has_its_own_sections() -> N
         for line in layer.strip.working.splitlines() if layer.strip is not None else ():
             assert line in text
     assert text.count("Explained to the owner by, on") == 1
+
+
+def test_no_pressure_is_valid_under_a_splint() -> None:
+    said_so = "no pressure here is valid under it"
+    assert said_so in text_of(paper("brindle"))
+    assert said_so not in text_of(paper("maple"))
