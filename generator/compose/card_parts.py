@@ -117,10 +117,17 @@ def _when(writer: Writer, at: Any, name: str) -> Markup:
 
 def fetch_rows(plan: Plan, writer: Writer) -> list[dict[str, Any]]:
     """What to take from the drawer, in layer order: whole rolls, width, and what the figures mean."""
-    return [_fetch(layer, writer) for layer in plan.layers]
+    choice = plan.choice
+    is_wet = (
+        choice is not None
+        and choice.chosen is not None
+        and choice.chosen.use is not None
+        and choice.exudate in choice.chosen.use.wetted
+    )
+    return [_fetch(layer, writer, is_wet and layer.layer.layer == "contact") for layer in plan.layers]
 
 
-def _fetch(plan: LayerPlan, writer: Writer) -> dict[str, Any]:
+def _fetch(plan: LayerPlan, writer: Writer, is_wet: bool = False) -> dict[str, Any]:
     layer = plan.layer
     key = layer.layer
     number = int(plan.rolls.number)
@@ -139,7 +146,7 @@ def _fetch(plan: LayerPlan, writer: Writer) -> dict[str, Any]:
     return {
         "number": layer_number(key), "layer": key,
         "rolls": writer.figure(plan.rolls, f"{number}\u00a0{plan.unit}{'s' if number != 1 else ''}"),
-        "material": writer.authored(layer.material or "as the clinician orders", layer.spans.get("material"), f"{key}.material"),
+        "material": writer.authored(layer.material or "as the clinician orders", layer.spans.get("material"), f"{key}.material") + (", wet it" if is_wet else ""),
         "width": _width(plan, writer),
         "passes": passes,
         "need": hand.figure(writer, plan.need, 0, "up") if plan.need is not None else Markup(),

@@ -73,6 +73,8 @@ def course_line(plan: Plan, writer: Writer) -> Markup | None:
     if not any(one.counts for one in plan.earlier):
         return None
     number = len(plan.earlier) + 1
+    if plan.remove_by is None:
+        return Markup("Bandage {} of the course").format(writer.number("application", number, str(number)))
     began = writer.moment(plan.began, hand.moment(plan.began, year=False), "began")
     return Markup("Bandage {} of the course; the end counts from {}").format(
         writer.number("application", number, str(number)), began

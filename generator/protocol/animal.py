@@ -249,7 +249,7 @@ def _together(v: Mapping[str, Any], spans: Mapping[str, Any], node: Entries, pro
                 here,
                 "nothing says whether this is the first bandage of the course",
                 "the end of bandaging counts from the first application, and a change must not restart it",
-                "add `first: yes`, or `began:` with the moment of the first application, or `earlier:` with each bandage before",
+                "add `first: yes` (`--first yes`), or `began:` (`--began`) with the moment of the first application, or `earlier:` with each bandage before",
             )
         )
     elif "first" in has and not is_unsound(v["first"]) and not v["first"]:

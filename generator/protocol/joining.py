@@ -166,6 +166,15 @@ def _never_joined(parts: Sequence[Protocol]) -> Iterator[Problem]:
                 f"plan it alone, and the bandage after it with `--then`: `--protocol {part.protocol} --then …`",
             )
     slings = [part for part in parts if part.purpose == "sling"]
+    if len(slings) > 1:
+        yield Problem(
+            "two-slings",
+            slings[0].span("kind"),
+            f"`{slings[0].name}` and `{slings[1].name}` are two slings",
+            "each holds the limb in another place; together they hold it in neither",
+            "choose one; the attending veterinarian decides",
+            also=((slings[1].span("kind"), "the other sling"),),
+        )
     # An incision is a wound too: closed, and still to be seen.
     wounds = [
         part

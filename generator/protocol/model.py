@@ -217,6 +217,8 @@ class Protocol:
     function: str
     immobilises: bool | None
     bone: tuple[str, ...]
+    # `growing` or `grown`: the only animals it is for; None: both.
+    only_for: str | None
     use_when: tuple[str, ...]
     do_not_use_when: tuple[Refrain, ...]
     covers: Covers | None

@@ -493,6 +493,12 @@ def _protocol_keys(staged: bool) -> tuple[Key, ...]:
             default=(),
             say="the bone, or bones, it treats",
         ),
+        Key(
+            "only_for",
+            Choice(("growing", "grown"), "an age"),
+            required=False,
+            say="the only animals it is for, told from birth date and weight; left out: both",
+        ),
         Key("use_when", _LINES),
         Key("do_not_use_when", ListOf(REFRAIN)),
         Key("covers", COVERS),
@@ -549,7 +555,7 @@ def _blend(spans: Spans, **values: Any) -> m.Protocol:
     limits = values.pop("limits")
     limits = m.Limits() if limits is None else limits
     return m.Protocol(
-        kind="blend", species=(), sites=(), immobilises=None, bone=(), use_when=(), do_not_use_when=(), covers=None, layers=(),
+        kind="blend", species=(), sites=(), immobilises=None, bone=(), only_for=None, use_when=(), do_not_use_when=(), covers=None, layers=(),
         limits=limits, signs=(), references=(), stages={}, spans=spans, **values,
     )  # fmt: skip
 

@@ -112,7 +112,7 @@ def _undescribed(layer: Layer, patient: Patient) -> Problem:
         patient.spans["skin"],
         "the wound is to choose its dressing, and nobody has said how much fluid it gives",
         "a dressing that is too dry tears the wound, one that is too wet drowns it",
-        "add `wound: {exudate: low}` to the patient, or `none`, `moderate`, `high`; and `features:` if any hold",
+        "add `wound: {exudate: low}` to the patient (`--exudate low` on the command line), or `none`, `moderate`, `high`; and `features:` if any hold",
         also=((layer.spans["material"], "the protocol lets the wound choose here"),),
     )
 

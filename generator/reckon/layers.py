@@ -184,8 +184,9 @@ def _banded(
     )
     width = _shelf_width(layer, material, wall, patient, notes) if layer.width is not None else None
     return LayerPlan(
-        layer, material, width, layer.passes, layer.overlap, None, None, None, rolls, None, Fraction(0), None
-    )
+        layer, material, width, layer.passes, layer.overlap, None, None, None, rolls, None, Fraction(0), None,
+        pieces=material is not None and bool(material.sizes),
+    )  # fmt: skip
 
 
 def _stated_width(layer: Layer, patient: Patient, wall: Wall) -> Figure:

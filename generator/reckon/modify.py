@@ -171,7 +171,7 @@ def _reason_problems(own: Sequence[tuple[str, Limits]], patient: Patient) -> lis
             span,
             what,
             "the end of bandaging hangs on it",
-            "write `reason:` with one of: " + ", ".join(offered),
+            "write `reason:` (`--reason`) with one of: " + ", ".join(offered),
             also=((limits.spans["remove_by"], "the ends to choose from"),),
         )
     ]

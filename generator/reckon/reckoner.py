@@ -27,6 +27,7 @@ from generator.reckon.modify import condition_problems, considered, in_force
 from generator.reckon.plan import AppliedModifier, Choice, Earlier, Figure, LayerPlan, Limb, Note, Plan
 from generator.reckon.prices import cost_notes, cost_of, cost_working
 from generator.reckon.sums import coat_of, wall_line
+from generator.reckon.unfit import unfit
 from generator.reckon.visits import Course, Visits, plan_visits
 from generator.reckon.wrap import growth
 from generator.source.problem import Problem, Refusal
@@ -61,6 +62,7 @@ def reckon(
         *_moment_problems(patient, applied, began, now),
         *condition_problems(patient, book.modifiers),
         *_fit_problems(parts, patient),
+        *unfit(parts, patient, applied.date()),
     ]
     bandage = _attempt(lambda: blend(parts, stored), problems)
     if problems or bandage is None or story is None:
@@ -364,6 +366,19 @@ def _notes(
     notes += [Note("doubt", (("what", one.what), ("fix", one.fix)), one.span) for one in doubts(patient)]
     if patient.born is None:
         notes.append(Note("born-unknown"))
+    if (
+        any(part.purpose != "haemorrhage" for part in parts)
+        and patient.skin == "wound"
+        and not any(part.purpose in ("wound", "haemorrhage") for part in parts)
+    ):
+        notes.append(Note("open-wound-elsewhere"))
+    # An open fracture under a splint is changed every day until it is fixed (Today's Veterinary Practice 2015:25).
+    if (
+        patient.wound is not None
+        and "bare bone or tendon" in patient.wound.features
+        and any(part.kind == "support.splint" for part in parts)
+    ):
+        notes.append(Note("bone-under-splint"))
     if patient.skin == "incision" and not any(part.layer("contact") for part in parts):
         notes.append(Note("incision-without-contact"))
     for part in parts:

@@ -61,7 +61,7 @@ def plan_visits(course: Course) -> Visits:
     if removal is not None:
         # The removal may take the place of a change, and then ends the course sooner.
         end = removal.due
-    events = [*_first_check(course, end), *changes, *([removal] if removal else [])]
+    events = [*_first_check(course, end, deadline), *changes, *([removal] if removal else [])]
     events += _rechecks(course, events, changes, end)
     events += _watches(course, deadline)
     events.sort(key=lambda e: (e.due.astimezone(UTC), _ORDER[e.kind]))
@@ -199,12 +199,15 @@ def _changes(course: Course, end: datetime | None) -> tuple[list[Event], Event |
     return changes, removal
 
 
-def _first_check(course: Course, end: datetime | None) -> list[Event]:
+def _first_check(course: Course, end: datetime | None, deadline: Event | None) -> list[Event]:
     window = course.limits.first_check
     if window is None:
         return []
     opens, due = _window(course, window, course.applied)
     if end is not None and due > end:
+        return []
+    # A bandage that is opened before then is looked at before then.
+    if deadline is not None and due > deadline.due:
         return []
     return [_event(course, "check", opens, due, course.applied, "first_check", course.booked.get("check"))]
 

@@ -263,7 +263,9 @@ def test_a_plan_named_twice_is_ordered_once_or_not_at_all(
     folder = write("maple")
     ran = run(["supplies", str(folder), str(folder / "maple" / "plan.json"), "--format", "json"], capsys)
     assert ran.status == 1
-    assert f"error: plan-twice: sheet {made['maple']['sheet']} (Maple) was read already" in ran.err
+    [problem] = json.loads(ran.out)["problems"]
+    assert problem["name"] == "plan-twice"
+    assert f"sheet {made['maple']['sheet']} (Maple) was read already" in problem["what"]
 
 
 def test_two_plans_for_one_bandage_are_doubted(

@@ -34,6 +34,7 @@ sites: [distal forelimb]
 function: Holds still.
 immobilises: yes
 bone: metacarpus
+only_for: grown
 use_when: [a stable fracture]
 do_not_use_when:
   - {case: swelling, because: no room, instead: padded-limb-support}
@@ -84,6 +85,7 @@ sites: [fore foot]
 function: Covers.
 immobilises: no
 bone: [carpus, phalanges]
+only_for: grown
 use_when: [a wound]
 do_not_use_when: [{case: bleeding, because: it comes first}]
 covers: {from: toes, to: above the carpus}

@@ -166,10 +166,10 @@ def test_padding_changes_its_turns_only() -> None:
 
 
 def test_the_protocols_own_width() -> None:
-    # heavy-padded-limb asks for 15 cm gauze: 22 cm at a = 7.5 and a = 5.
-    note = noted(planned(shelf(conforming_gauze=["10"]), slug="heavy-padded-limb"))["conforming"]
+    # heavy-padded-limb asks for 10 cm gauze at 18.4 kg: 22 cm at a = 5 and a = 3.75.
+    note = noted(planned(shelf(conforming_gauze=["7.5"]), slug="heavy-padded-limb"))["conforming"]
     assert (note["asked_by"], note["girth"]) == ("protocol", None)
-    assert (note["turns_wanted"].number, note["turns_taken"].number) == (F(22) / F("7.5"), F(22, 5))
+    assert (note["turns_wanted"].number, note["turns_taken"].number) == (F(22, 5), F(22) / F("3.75"))
     assert note["wanted"].origin.startswith("protocols/heavy-padded-limb.yaml:")
 
 
