@@ -53,6 +53,9 @@ def change_card(plan: Plan, templates: Mapping[str, str]) -> Document | None:
         "end": _end(plan, writer),
         "ready": [writer.authored(text, span, "supplies") for text, span in plan.bandage.supplies],
         "questions": [(writer.authored(text, span, "review"), _is_yes_or_no(text)) for text, span in plan.bandage.review],
+        "not_again": [
+            writer.authored(case.case, case.spans.get("case"), "case") for case in plan.bandage.do_not_use_when if plan.bandage.stored is None or case.instead != plan.bandage.stored.protocol
+        ],
         "stages": STAGES if stages else (),
         "now": next(iter(stages), None),
         "fluids": EXUDATES, "features": WOUND_FEATURES,

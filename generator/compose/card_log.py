@@ -46,7 +46,9 @@ def log_table(plan: Plan, writer: Writer) -> dict[str, Any]:
     site = plan.patient.limb.site
     # A limb is judged by its toes, a tail by what shows of it, anything that goes round head or trunk by the breath.
     first, key = (
-        ("Toes", "warm, together, flinch")
+        ("Loops", "pink skin, none torn or loose")
+        if any(part.kind == "wound.tieover" for part in plan.bandage.parts)
+        else ("Toes", "warm, together, flinch")
         if " " in site
         else ("Tail", "warm, not swollen, moves")
         if site == "tail"

@@ -95,6 +95,8 @@ def _clock_lines(plan: Plan) -> list[Markup]:
 
 
 def _visit_line(name: str, event: Event, plan: Plan, writer: Writer) -> Markup:
+    if plan.is_before_home(event):
+        return Markup("{}: before it goes home, by {}").format(name, _when(writer, event.due, "due"))
     if event.booked is not None:
         return Markup("{}: booked {}").format(name, _when(writer, event.booked, "booked"))
     if event.slot is not None:

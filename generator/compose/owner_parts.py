@@ -8,6 +8,7 @@ Knows  what is said in which case: booked, bookable, closed, no opening; which l
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from datetime import timedelta
 from typing import Any
 
 from markupsafe import Markup
@@ -138,6 +139,7 @@ class Parts:
             "drawing": drawing,
             "alt": f"{self.voice.label('days')}. {bare(said)}",
             "check": self._check(),
+            "look": self._look(),
             "is_long": len(spec.days) > ONE_ROW,
         }
 
@@ -145,9 +147,22 @@ class Parts:
         event = self.plan.first("check")
         if event is None or is_past(event, self.plan):
             return None
+        if self.plan.is_before_home(event):
+            time = self.voice.clock_of(event.due, "check")
+            return self.voice.say("check-before-home", pet=self.pet, time=time)
         if event.booked is None and event.slot is None:
             return self._no_slot(event, "check-by", "check-no-opening")
         return self.voice.say("check-here", moment=self.voice.moment(event.headline, "check"))
+
+    def _look(self) -> Line | None:
+        """At what times of the day the owner looks, as on the last day: a change of the clocks lies behind it."""
+        looks = [event.due for event in self.plan.events if event.kind == "watch" and event.where == "home"]
+        if not looks:
+            return None
+        last = [at for at in looks if looks[-1] - at < timedelta(days=1)]
+        times = sorted(last, key=lambda at: (at.hour, at.minute))
+        shown = [self.voice.clock_of(at, f"look{number}") for number, at in enumerate(times)]
+        return self.voice.say("look-at", times=lambda local: Markup(", ").join(one(local) for one in shown))
 
     # ---- what to do ---------------------------------------------------------------------------------------
 

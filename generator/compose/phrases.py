@@ -74,6 +74,8 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "visit-removal": "Bandage off",
     "at-moment": "{moment}",
     "by-moment": "by {moment}",
+    "look-at": "Look at {times}.",
+    "check-before-home": "{pet} stays here until the first check at {time}.",
     "check-here": "First check: come to us {moment}.",
     "check-by": "First check: by {moment}, at {place}.",
     "check-no-opening": "First check: by {moment}. We have no opening. Ask us before you go home.",

@@ -60,7 +60,7 @@ def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: 
         "function": text(protocol.function, "function"),
         "species": ", ".join(protocol.species) or _joined(parts, "species"), "sites": ", ".join(protocol.sites) or _joined(parts, "sites"),
         "rigid": None if protocol.immobilises is None else "It makes the limb rigid" if protocol.immobilises else "It does not make the limb rigid",
-        "bones": ", ".join(protocol.bone),
+        "bones": ", ".join(protocol.bone), "only_for": protocol.only_for,
         "covers": _covers(protocol, w),
         "use_when": [text(case, "use_when") for case in protocol.use_when] or ([escape("all its parts are called for at once")] if parts else []),
         "do_not": [

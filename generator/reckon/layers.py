@@ -427,6 +427,15 @@ def _wound(
         break
     thickness = wrap.pass_thickness(t, overlap) * passes
     met = cone.mean + wrap.growth(under + thickness / 2)
+    # Wider than the limb is round: it lies in folds on a cone (too wide wrinkles, common practice).
+    if width.number > cone.mean:
+        notes.append(
+            Note(
+                "wide-strip",
+                (("layer", layer.layer), ("width", width.number), ("girth", cone.mean)),
+                layer.spans["layer"],
+            )
+        )
     # A narrow elastic strip on a wide limb: pressure rises as 1/width, and edges cut in (direction Thomas 2003; the line is a house rule).
     if material.extension > 0 and width.number < met / 4:
         notes.append(

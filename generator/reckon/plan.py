@@ -258,6 +258,10 @@ class Plan:
     # Of a pressure bandage: the bandage that follows, planned for the release.
     then: Plan | None = None
 
+    def is_before_home(self, event: Event) -> bool:
+        """Whether a first check comes so soon that the animal waits for it here: two hours after application (house rule)."""
+        return event.kind == "check" and self.go_home and (event.due - self.applied).total_seconds() <= 2 * 3600
+
     def first(self, kind: EventKind) -> Event | None:
         """The first event of a kind."""
         return next((event for event in self.events if event.kind == kind), None)

@@ -16,7 +16,7 @@ from typing import TypeVar
 from generator.protocol.animal import doubts
 from generator.protocol.joining import Joined, blend
 from generator.protocol.kinds import BY_THE_WOUND, URGENCIES
-from generator.protocol.model import Book, Patient, Protocol
+from generator.protocol.model import Book, Limits, Patient, Protocol
 from generator.reckon import working as say
 from generator.reckon.clock import fixed, located
 from generator.reckon.contact import choose_contact, limits_of
@@ -108,7 +108,7 @@ def reckon(
         decisions=(*bandage.decisions, *decisions), modifiers=applied_modifiers, events=visits.events, deadline=visits.deadline,
         remove_by=visits.remove_by, go_home=bool(limits.go_home),
         signs=tuple(sorted((book.signs[s] for s in bandage.signs if s in book.signs), key=lambda s: URGENCIES.index(s.urgency))),
-        notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *story.notes, *_course_notes(story.earlier, visits, began, applied), *_band_notes(used, _whose_rolls(final)), *layer_notes, *visits.notes, *_choice_notes(choice, patient), *_modifier_notes(applied_modifiers), *cost_notes(used)),
+        notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *story.notes, *_course_notes(story.earlier, visits, began, applied), *_band_notes(used, _whose_rolls(final)), *layer_notes, *visits.notes, *_bone_notes(parts, patient, limits), *_choice_notes(choice, patient), *_modifier_notes(applied_modifiers), *cost_notes(used)),
         choice=choice, earlier=story.earlier, considered=considered(final, patient, book, applied.date(), limits), zone=zone, zone_release=zone_release,
     )  # fmt: skip
 
@@ -305,6 +305,14 @@ def _band_notes(layers: Sequence[LayerPlan], whose: Mapping[str, str]) -> list[N
     return [Note("rolls-by-weight", (("standing", ", ".join(words)),))]
 
 
+def _bone_notes(parts: Sequence[Protocol], patient: Patient, limits: Limits) -> list[Note]:
+    """An open fracture under a splint is changed every day until it is fixed (Today's Veterinary Practice 2015:25)."""
+    bare = patient.wound is not None and "bare bone or tendon" in patient.wound.features
+    rare = limits.change_every is None or limits.change_every.upper.shortest.seconds > 24 * 3600
+    splinted = any(part.kind == "support.splint" for part in parts)
+    return [Note("bone-under-splint")] if bare and rare and splinted else []
+
+
 def _choice_notes(choice: Choice | None, patient: Patient) -> list[Note]:
     """What staff must read about the dressing."""
     if choice is None or patient.wound is None:
@@ -372,13 +380,6 @@ def _notes(
         and not any(part.purpose in ("wound", "haemorrhage") for part in parts)
     ):
         notes.append(Note("open-wound-elsewhere"))
-    # An open fracture under a splint is changed every day until it is fixed (Today's Veterinary Practice 2015:25).
-    if (
-        patient.wound is not None
-        and "bare bone or tendon" in patient.wound.features
-        and any(part.kind == "support.splint" for part in parts)
-    ):
-        notes.append(Note("bone-under-splint"))
     if patient.skin == "incision" and not any(part.layer("contact") for part in parts):
         notes.append(Note("incision-without-contact"))
     for part in parts:

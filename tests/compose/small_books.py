@@ -121,6 +121,7 @@ def books() -> dict[str, SmallBook]:
             "pollen", "splinted-limb", asked="splinted-limb", at_work="2027-03-12T16:20", modifiers={"growing"},
             edits=(
                 ("splinted-limb.yaml", ("layers", 4, "length"), "20 cm"),
+                ("splinted-limb.yaml", ("only_for",), "growing"),
                 ("splinted-limb.yaml", ("layers", 0, "length"), "30 cm"),
                 ("splinted-limb.yaml", ("covers", "joints"), ["toes", "carpus", "tarsus"]),
                 ("clinic.yaml", ("house_limits",), {"support.splint": {"supervised": "yes", "go_home": "no"}}),

@@ -62,16 +62,22 @@ def test_figures_stand_in_plan_json_and_in_the_explanation():
 
 
 def test_the_binder_says_it_beside_the_shelf():
-    """heavy-padded-limb asks for 15 cm gauze; 15 ÷ 10 = 1.5 times the turns and, at the same pull, the pressure."""
-    of = shelf(conforming_gauze=["10"], roll_cotton=["20"])
+    """heavy-padded-limb asks, for large dogs, for 15 cm gauze; 15 ÷ 10 = 1.5 times the turns and, at the same pull, the pressure."""
+    of = shelf(conforming_gauze=["7.5", "10"], roll_cotton=["7.5", "20"])
     chapter = said(body(binder(of, templates(), at("2027-03-15T09:00")).xhtml))
     assert (
-        "conforming gauze: 10 cm; 15 cm is asked for, not in stock; nearest 10 cm: 1.5 times the turns; "
+        "conforming gauze: 7.5, 10 cm; 15 cm is asked for, not in stock; nearest 10 cm: 1.5 times the turns; "
         "at the same pull 1.5 times the pressure (mmHg not estimated)" in chapter
     )
     # Padding is laid without a pull: 15 ÷ 20 of the turns, and no word on pressure.
-    assert "roll cotton: 20 cm; 15 cm is asked for, not in stock; nearest 20 cm: 0.75 times the turns" in chapter
+    assert "roll cotton: 7.5, 20 cm; 15 cm is asked for, not in stock; nearest 20 cm: 0.75 times the turns" in chapter
     whole = replace(
-        of, stock={**of.stock, "conforming gauze": replace(of.stock["conforming gauze"], widths=(Fraction("15.24"),))}
+        of,
+        stock={
+            **of.stock,
+            "conforming gauze": replace(
+                of.stock["conforming gauze"], widths=(Fraction("7.5"), Fraction(10), Fraction("15.24"))
+            ),
+        },
     )
-    assert "conforming gauze: 15.2 cm; 15" not in said(body(binder(whole, templates(), at("2027-03-15T09:00")).xhtml))
+    assert "15.2 cm; 15" not in said(body(binder(whole, templates(), at("2027-03-15T09:00")).xhtml))

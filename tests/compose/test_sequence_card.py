@@ -205,7 +205,7 @@ def test_the_second_side_is_the_next_bandages_own_card() -> None:
 
 def test_the_pad_is_left_to_the_clinician_in_so_many_words_and_once() -> None:
     _, second = sides(card())
-    words = "Only the clinician lifts the haemostatic pad, and decides whether it stays under the sterile absorbent pad (common practice)."
+    words = "Leave the haemostatic pad and the clot, do not rinse: only the clinician lifts it and decides whether it stays under the sterile absorbent pad (common practice)."
     assert said(second).count(words) == 1
 
 
