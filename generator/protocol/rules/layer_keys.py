@@ -18,7 +18,7 @@ RECKONED = ("padding", "conforming", "outer")
 _WRAP = ("passes", "overlap", "inset", "width", "rolls")
 _OWN: dict[str, tuple[str, ...]] = {
     "stirrups": ("count", "length", "width", "on_skin_at_most"),
-    "contact": ("count", "size", "needed_if", "width", "length"),
+    "contact": ("count", "size", "needed_if", "width", "length", "prefer"),
     "padding": _WRAP,
     "conforming": _WRAP,
     "splint": ("count", "size", "length", "width", "rolls"),

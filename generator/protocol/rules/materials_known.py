@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from generator.protocol.kinds import KINDS
+from generator.protocol.kinds import BY_THE_WOUND, KINDS
 from generator.protocol.model import Book, Layer, Material, Protocol
 from generator.protocol.rules.rule import Rule, each
 from generator.protocol.shapes import is_unsound, nearest
@@ -38,6 +38,10 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
                     "nobody could tell what to fetch",
                     f"add `material:` with one of: {', '.join(_of(stock, layer.layer)) or 'those in stock.yaml'}",
                 )
+            return
+        if layer.material == BY_THE_WOUND:
+            # Where it may stand, and what it must have beside it: `by_the_wound`.
+            yield from each(layer.prefer, lambda name: _preferred(layer, name, stock))
             return
         at = layer.spans["material"]
         if layer.material not in stock:
@@ -85,6 +89,28 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
                 )
 
     yield from each(protocol.layers, judge)
+
+
+def _preferred(layer: Layer, name: str, stock: dict[str, Material]) -> Iterator[Problem]:
+    material = stock.get(name)
+    if material is None:
+        close = nearest(name, list(_of(stock, "contact")))
+        yield Problem(
+            "material-unknown",
+            layer.spans["prefer"],
+            f"`{name}` in `prefer` is not in stock.yaml",
+            "a dressing that is not on the shelf cannot be taken",
+            (f"write `{close}`, or " if close else "") + f"add `{name}` to stock.yaml",
+        )
+    elif not is_unsound(material) and material.layer != "contact":
+        yield Problem(
+            "material-of-another-layer",
+            layer.spans["prefer"],
+            f"`{name}` in `prefer` is a {material.layer} material",
+            "a material that is laid in another place does another thing",
+            f"write one or more of: {', '.join(_of(stock, 'contact')) or 'those added to stock.yaml'}",
+            also=((material.spans["layer"], "its layer is set here"),),
+        )
 
 
 def _widths(layer: Layer) -> tuple[Fraction, ...]:
