@@ -363,6 +363,20 @@ def doubts(patient: m.Patient) -> list[Problem]:
     limb = patient.limb
     if limb.distal_girth is None or limb.proximal_girth is None or limb.covered_length is None:
         return []
+    found = []
+    # A leg is thicker towards the body; a foot that swells can turn that round, so it is only doubted (common practice).
+    if limb.distal_girth > limb.proximal_girth:
+        found.append(
+            Problem(
+                "girths-exchanged",
+                limb.spans["distal_girth"],
+                "the limb is thicker at the toes' end than at the body's end",
+                "the wrap is laid from the foot upward, and its length and width hang on both girths",
+                "exchange `distal_girth` and `proximal_girth`, or leave them if the foot is so swollen",
+                severity="warning",
+                also=((limb.spans["proximal_girth"], "the other girth is here"),),
+            )
+        )
     one, other = float(limb.distal_girth), float(limb.proximal_girth)
     volume_cm3 = float(limb.covered_length) * (one * one + one * other + other * other) / (12 * math.pi)
     found = []

@@ -35,7 +35,8 @@ class _Unsound:
         raise UnsoundValue
 
     __getattr__ = __iter__ = __len__ = __bool__ = __getitem__ = __contains__ = __call__ = __str__ = _touch
-    __lt__ = __le__ = __gt__ = __ge__ = __add__ = __sub__ = __hash__ = __format__ = _touch
+    __lt__ = __le__ = __gt__ = __ge__ = __hash__ = __format__ = _touch
+    __add__ = __sub__ = __mul__ = __truediv__ = __radd__ = __rsub__ = __rmul__ = __rtruediv__ = _touch
     __eq__ = __ne__ = _touch
 
     def __repr__(self) -> str:

@@ -204,7 +204,12 @@ LAYER = Record(
         ),
         Key("because", Words("it spreads the pull of the layers above"), required=False),
         Key("count", _COUNT, required=False, say="how many pieces or strips"),
-        Key("length", LENGTH, required=False, say="of one strip or splint"),
+        Key(
+            "length",
+            Form(LENGTH.parse, "a length", "30 cm", least=Fraction(1), most=Fraction(300)),
+            required=False,
+            say="of one strip or splint",
+        ),
         Key("on_skin_at_most", _at_most("7 d"), required=False, say="longest that tape stays on skin"),
         Key("needed_if", Choice(("incision or wound", "wound"), "a condition"), required=False, say="left out: always"),
         Key("size", Words("10 cm by 10 cm", most=40), required=False, say="of a piece, as listed in stock.yaml"),

@@ -11,7 +11,7 @@ from tests.protocol.samples import samples
 from tests.protocol.writing import Path, at, changed, without
 
 # Of lists that only grow longer the first two rows serve as well.
-_LONG = ("history", "references", "do_not_use_when", "copies", "never", "use_when")
+_LONG = ("history", "references", "do_not_use_when", "copies", "use_when")
 
 
 def _shipped(name: str) -> Any:
@@ -133,7 +133,7 @@ def books() -> dict[str, SmallBook]:
             "juniper", "open-wound", asked="open-wound@inflammatory", at_work="2027-03-10T15:50", modifiers={"cat"},
             edits=(
                 ("open-wound.yaml", ("stages", "inflammatory", "use_when"), ["a fresh or dirty wound"]),
-                ("open-wound.yaml", ("stages", "inflammatory", "signs"), ["wet", "toes-cold-or-discoloured", "bad-smell"]),
+                ("open-wound.yaml", ("stages", "inflammatory", "signs"), ["wet", "toes-cold-or-discoloured", "bad-smell", "slipped", "nails-apart"]),
                 ("open-wound.yaml", ("stages", "inflammatory", "owner"), _shipped("padded-limb-support")["owner"]),
                 ("open-wound.yaml", ("stages", "inflammatory", "supplies"), ["sterile saline"]),
                 ("open-wound.yaml", ("stages", "inflammatory", "review"), ["Is dead tissue left?"]),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from datetime import UTC, datetime
 from fractions import Fraction
 from functools import cache
@@ -24,7 +25,8 @@ NOW = datetime(2027, 3, 13, 18, 0, tzinfo=UTC)
 
 
 def maple() -> Any:
-    return samples()[MAPLE][1]
+    # A copy: tests change it, and the samples are shared.
+    return deepcopy(samples()[MAPLE][1])
 
 
 def read(data: Any) -> tuple[Patient | None, list[Problem], Written]:
@@ -298,6 +300,16 @@ def test_a_limb_that_outweighs_its_animal_is_doubted(weight: str, doubted: bool)
     assert not problems
     found = doubts(patient)
     assert [(p.name, p.severity) for p in found] == ([("limb-outweighs-animal", "warning")] if doubted else [])
+
+
+@pytest.mark.parametrize(("distal", "doubted"), [("22 cm", False), ("22.1 cm", True)])
+def test_a_limb_that_is_thicker_at_the_toes_is_doubted(distal: str, doubted: bool) -> None:
+    data = maple()
+    data["limb"] |= {"distal_girth": distal, "proximal_girth": "22 cm"}
+    patient, problems, _ = read(data)
+    assert patient is not None
+    assert not problems
+    assert [(p.name, p.severity) for p in doubts(patient)] == ([("girths-exchanged", "warning")] if doubted else [])
 
 
 @pytest.mark.parametrize("file", [name for name in samples() if "/patients/" in name])

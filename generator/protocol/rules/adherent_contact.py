@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.protocol.kinds import ADHERENT
-from generator.protocol.model import Book, Protocol
-from generator.protocol.rules.rule import Rule
+from generator.protocol.kinds import ADHERENT, BY_THE_WOUND
+from generator.protocol.model import Book, Layer, Protocol
+from generator.protocol.rules.rule import Rule, each
 from generator.protocol.shapes import is_unsound
 from generator.source.problem import Problem
 
@@ -22,6 +22,9 @@ ONLY = "wound.inflammatory"
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     contact = protocol.layer("contact")
     if contact is None or contact.material is None:
+        return
+    if contact.material == BY_THE_WOUND:
+        yield from each(contact.prefer, lambda name: _preferred(protocol, contact, name, book))
         return
     material = book.stock.get(contact.material)
     if material is None or is_unsound(material) or material.family not in ADHERENT:
@@ -54,6 +57,25 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
         )
 
 
+def _preferred(protocol: Protocol, contact: Layer, name: str, book: Book) -> Iterator[Problem]:
+    """Where the wound chooses, such gauze is never among what it chooses from, but for the inflammatory stage."""
+    material = book.stock.get(name)
+    if material is None or is_unsound(material) or material.family not in ADHERENT:
+        return
+    allowed = protocol.kind == ONLY
+    yield Problem(
+        "adherent-contact-preferred",
+        contact.spans["prefer"],
+        f"`{name}` in `prefer` is {material.family}",
+        "it takes living tissue with it and hurts; opinion has turned against it"
+        if allowed
+        else "it dries onto the wound and strips new tissue when it is pulled off",
+        f"take `{name}` out of `prefer`"
+        + ("; the clinician may still order it for one patient, with a reason" if allowed else ""),
+        severity="warning" if allowed else "error",
+    )
+
+
 RULE = Rule(
     id="R13",
     name="adherent-contact",
@@ -62,5 +84,5 @@ RULE = Rule(
     source="published 30, 31, 78",
     broken="kind: wound.open\nstages:\n  proliferative:\n    layers:\n      - {layer: contact, material: wet gauze, count: 1}\n",
     check=check,
-    also=("adherent-contact-used",),
+    also=("adherent-contact-used", "adherent-contact-preferred"),
 )

@@ -53,5 +53,6 @@ RULE = Rule(
     source="published 32",
     broken="kind: support.splint\nsteps:\n  - {do: Push the bone back in.}\n",
     check=check,
+    blends=True,
     also=("bone-not-guarded",),
 )

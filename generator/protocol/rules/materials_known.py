@@ -39,7 +39,9 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
                     f"add `material:` with one of: {', '.join(_of(stock, layer.layer)) or 'those in stock.yaml'}",
                 )
             return
-        if layer.material == BY_THE_WOUND and layer.layer == "contact" and protocol.stage is not None:
+        if layer.material == BY_THE_WOUND:
+            # Where it may stand, and what it must have beside it: `by_the_wound`.
+            yield from each(layer.prefer, lambda name: _preferred(layer, name, stock))
             return
         at = layer.spans["material"]
         if layer.material not in stock:
@@ -87,6 +89,28 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
                 )
 
     yield from each(protocol.layers, judge)
+
+
+def _preferred(layer: Layer, name: str, stock: dict[str, Material]) -> Iterator[Problem]:
+    material = stock.get(name)
+    if material is None:
+        close = nearest(name, list(_of(stock, "contact")))
+        yield Problem(
+            "material-unknown",
+            layer.spans["prefer"],
+            f"`{name}` in `prefer` is not in stock.yaml",
+            "a dressing that is not on the shelf cannot be taken",
+            (f"write `{close}`, or " if close else "") + f"add `{name}` to stock.yaml",
+        )
+    elif not is_unsound(material) and material.layer != "contact":
+        yield Problem(
+            "material-of-another-layer",
+            layer.spans["prefer"],
+            f"`{name}` in `prefer` is a {material.layer} material",
+            "a material that is laid in another place does another thing",
+            f"write one or more of: {', '.join(_of(stock, 'contact')) or 'those added to stock.yaml'}",
+            also=((material.spans["layer"], "its layer is set here"),),
+        )
 
 
 def _widths(layer: Layer) -> tuple[Fraction, ...]:

@@ -25,7 +25,7 @@ RELEASE, REMOVE = r"releas|loosen|let go|open", r"\b(off|remov\w*)\b"
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     if protocol.kind != "haemorrhage.pressure":
         return
-    judges = (_never_alone, _ends, _watcher, _steps, _timed)
+    judges = (_never_alone, _ends, _watcher, _steps, _untimed, _timed)
     yield from each(judges, lambda judge: judge(protocol))
 
 
@@ -120,6 +120,22 @@ def _steps(protocol: Protocol) -> Iterator[Problem]:
         )
 
 
+def _untimed(protocol: Protocol) -> Iterator[Problem]:
+    """The steps that release and remove say by when, or the card has no minute to print beside them."""
+    for pattern, limit, name in (
+        (RELEASE, protocol.limits.release, "release"),
+        (REMOVE, latest(protocol.limits, "remove_by"), "remove_by"),
+    ):
+        acts = [step for step in protocol.steps if step.do is not None and speaks_of(step.do, pattern)]
+        if acts and limit is not None and all(step.by is None for step in acts):
+            yield _problem(
+                "pressure-step-untimed",
+                acts[-1].spans["do"],
+                f"the step that carries out `{name}` does not say by when",
+                f"add `by: {limit}` to the step",
+            )
+
+
 def _timed(protocol: Protocol) -> Iterator[Problem]:
     """No step may be timed later than the limit it carries out."""
     end = latest(protocol.limits, "remove_by")
@@ -163,6 +179,6 @@ RULE = Rule(
     also=(
         "pressure-bandage-goes-home", "pressure-release-missing", "pressure-removal-missing", "release-after-removal",
         "pressure-watcher-missing", "pressure-watcher-untrained", "pressure-check-missing", "pressure-release-step-missing",
-        "pressure-removal-step-missing", "step-after-limit",
+        "pressure-removal-step-missing", "pressure-step-untimed", "step-after-limit",
     ),
 )  # fmt: skip

@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from generator.protocol.citations import CITATIONS, unknown_numbers
 from generator.protocol.joins import LIMIT_KEYS
 from generator.protocol.model import Book, Protocol
-from generator.protocol.rules import tape_on_skin
+from generator.protocol.rules import blend_joins, limits_needed, tape_on_skin
 from generator.protocol.rules.rule import Rule, each, where
 from generator.source.problem import Problem
 from generator.source.span import Span
@@ -41,6 +41,19 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
                 severity="warning",
                 also=((at, "the sources are here"),),
             )
+    # Beside `passes` or `overlap` they are one too many, and `layer_keys` says so.
+    by_weight = [r for r in protocol.layers if r.rolls is not None and r.passes is None and r.overlap is None]
+    counted = next(iter(by_weight), None)
+    if counted is not None and "rolls" not in given:
+        yield Problem(
+            "rolls-source-missing",
+            counted.spans["rolls:"],
+            "`sources` has no line for `rolls`",
+            "rolls by weight are nobody's formula: whoever fetches them should know whose numbers they are",
+            "add a line `rolls: clinic's own` to `sources`, or `rolls: common practice`",
+            severity="warning",
+            also=((at, "the sources are here"),),
+        )
     for name in given:
         if name in slips or (name in NAMES and name not in set_ and not _is_asked_for(protocol, book, name)):
             yield Problem(
@@ -63,7 +76,12 @@ def _close(name: str) -> str | None:
 def _is_asked_for(protocol: Protocol, book: Book, key: str) -> bool:
     """Whether another rule tells that this limit is missing: then its source is not at fault."""
     limits = protocol.limits
-    if key == "change_every" and any(tape_on_skin.check(protocol, book)):
+    others = (
+        *tape_on_skin.check(protocol, book),
+        *limits_needed.check(protocol, book),
+        *blend_joins.check(protocol, book),
+    )
+    if any(f"`{key}" in problem.fix for problem in others):
         return True
     return (
         protocol.kind == "haemorrhage.pressure"
@@ -94,5 +112,6 @@ RULE = Rule(
     source="house rule",
     broken="kind: support.soft\nsources:\n  first_check: common practice\n",
     check=check,
-    also=("source-of-nothing", "citation-unknown"),
+    blends=True,
+    also=("source-of-nothing", "citation-unknown", "rolls-source-missing"),
 )

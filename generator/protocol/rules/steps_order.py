@@ -86,6 +86,7 @@ RULE = Rule(
     source="common practice; cautions before the step they guard are also usual in technical writing at large",
     broken="kind: support.soft\nsteps:\n  - {do: Roll the padding upward., caution: Keep the toes showing., because: they are the window on the blood supply}\n",
     check=check,
+    blends=True,
     also=(
         "step-empty",
         "caution-without-because",

@@ -2,7 +2,7 @@
 
 What it looks for: `on_skin_at_most` of the stirrups, beside the time to a change or to the end.
 Why it matters: under tape left longer the skin breaks.
-Stops: `on_skin_at_most: 10 d`; tape for 3 d under a bandage that is changed after 7 d.
+Stops: `on_skin_at_most: 10 d`, or none; tape for 3 d under a bandage that is changed after 7 d.
 Write instead: a time that ends with the bandage it is under.
 """
 
@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.protocol.kinds import KINDS
 from generator.protocol.model import Book, Layer, Protocol
 from generator.protocol.quantity import Limit, limit
 from generator.protocol.rules.amounts import is_over_ceiling, latest, seconds
@@ -27,6 +28,18 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
         if layer.layer != "stirrups":
             return
         own = layer.on_skin_at_most
+        kind = KINDS.get(protocol.kind)
+        # Where stirrups are forbidden that is their one fault, and `layers_needed` names it.
+        if own is None and kind is not None and kind.layers["stirrups"] != "forbidden":
+            yield Problem(
+                "tape-time-missing",
+                layer.spans["layer"],
+                "nothing says how long the tape may stay on skin",
+                WHY,
+                f"add `on_skin_at_most: {LONGEST}`, or less",
+                # Seven days hold whether or not they are written.
+                severity="warning",
+            )
         at = layer.spans.get("on_skin_at_most") or layer.spans["layer"]
         if own is not None and seconds(own) > seconds(LONGEST):
             yield Problem(
@@ -73,5 +86,5 @@ RULE = Rule(
     source="published 3, 11",
     broken="kind: support.soft\nlayers:\n  - {layer: stirrups, material: porous tape, count: 2, on_skin_at_most: 3 d}\n",
     check=check,
-    also=("tape-too-long-on-skin",),
+    also=("tape-too-long-on-skin", "tape-time-missing"),
 )

@@ -46,4 +46,5 @@ RULE = Rule(
     source="published 11, 75",
     broken="kind: support.soft\nsteps:\n  - {do: Close the tape in a ring round the limb.}\n",
     check=check,
+    blends=True,
 )

@@ -26,7 +26,13 @@ def one(words: str) -> str:
 
 def speaks_of(sentence: str, *patterns: str) -> bool:
     """Whether every pattern is found in the sentence, letters of either size."""
-    return all(re.search(pattern, str(sentence), re.IGNORECASE) for pattern in patterns)
+    return all(_found(str(sentence), pattern) is not None for pattern in patterns)
+
+
+@lru_cache(65536)
+def _found(sentence: str, pattern: str) -> re.Match[str] | None:
+    """Many rules ask one sentence the same, and a book says the same sentence in many protocols."""
+    return re.search(pattern, sentence, re.IGNORECASE)
 
 
 def any_speaks_of(sentences: Iterable[str], *patterns: str) -> bool:
@@ -35,7 +41,7 @@ def any_speaks_of(sentences: Iterable[str], *patterns: str) -> bool:
 
 def asks_for(sentence: str, pattern: str) -> bool:
     """Whether the sentence speaks of the matter with no word of denial before it."""
-    found = re.search(pattern, str(sentence), re.IGNORECASE)
+    found = _found(str(sentence), pattern)
     return found is not None and not _NOT.search(sentence[: found.start()])
 
 

@@ -7,7 +7,16 @@ import pytest
 from tests.protocol.rules.slips import Fine, Slip, edited, told
 
 BAND2 = "    - {weight: 5 kg to 10 kg, distal_girth: 8 cm, proximal_girth: 12 cm, covered_length: 18 cm}\n"
-ALARMS = ("toes-no-flinch", "bleeding-through", "hard-breathing", "collapse", "pale-gums", "fits", "blue-tongue")
+ALARMS = (
+    "tail-cold",
+    "toes-no-flinch",
+    "bleeding-through",
+    "hard-breathing",
+    "collapse",
+    "pale-gums",
+    "fits",
+    "blue-tongue",
+)
 
 SLIPS = (
     # C01. Clinic open mon to fri 08:00-18:30 and sat 08:30-13:00: by hand, uncovered are sat 08:00-08:30, sat 13:00-18:30, sun 08:00-18:30.
@@ -147,7 +156,10 @@ def test_a_book_without_alarms_is_told_so_once() -> None:
     text = edited(
         "signs.yaml",
         ("  urgency: urgent\n", "  urgency: same day\n"),
-        ("wet: {urgency: urgent", "wet: {urgency: same day"),
+        *(
+            (f"{name}: {{urgency: urgent", f"{name}: {{urgency: same day")
+            for name in ("wet", "bad-smell", "slipped", "more-lame")
+        ),
     )
     assert [p.name for p in told({"signs.yaml": text}) if p.span.file == "signs.yaml"] == ["no-urgent-sign"]
 

@@ -7,11 +7,17 @@ import pytest
 from tests.protocol.rules.slips import Fine, Slip, edited, told
 
 OWNER_TEXT = (
-    "owner:\n  what_it_does: The bandage helps the leg.\n  every_day:\n    - Look at the two middle toes, morning and evening.\n"
-    "  keep_dry:\n    - Take the cover off as soon as you are indoors.\n"
-    "  exercise: {walks: 4 a day, minutes_each: 5 min, lead: 2 m}\n  never:\n    - Do not cut the bandage.\n"
+    "owner:\n  what_it_does: The bandage helps the leg.\n  every_day:\n    - Look at the two middle toes once for each box.\n"
+    "    - Feel the toes. Warm and soft is right.\n    - Smell the bandage at both ends.\n"
+    "  keep_dry:\n    - Put a cover over it to go out.\n    - Take the cover off as soon as you are indoors.\n"
+    "  exercise: {walks: 4 a day, minutes_each: 5 min, lead: 2 m}\n  never:\n    - Do not cut, loosen or tape the bandage.\n"
+    "    - Do not let {pet} jump or run.\n    - If it comes off, leave it off. Ring us.\n    - Do not tie the cover with rubber bands.\n    - Do not give human medicine. It can kill.\n"
 )
-SIGNS = "signs: [toes-cold-or-discoloured, bleeding-through, nails-apart, wet, chewing]"
+EMERGENCY, URGENT = (
+    "toes-cold-or-discoloured, toes-no-flinch, bleeding-through, collapse, ",
+    "nails-apart, wet, bad-smell, slipped, more-lame, ",
+)
+SIGNS = f"signs: [{EMERGENCY}{URGENT}strike-through, chewing]"
 TAPE = "on_skin_at_most: 7 d"
 
 # File, the line as it is, the ceiling in minutes as the trade has it, the line's key. Sources: Gleason 2023 (soft, 7 d);
@@ -80,7 +86,7 @@ SLIPS = (
     Slip(
         "soft-padded.yaml",
         SIGNS,
-        "signs: [nails-apart, wet, chewing]",
+        SIGNS.replace(EMERGENCY, ""),
         "emergency-sign-missing",
         "signs:",
         says="toes-cold-or-discoloured",
@@ -88,12 +94,12 @@ SLIPS = (
     Slip(
         "soft-padded.yaml",
         SIGNS,
-        "signs: [toes-cold-or-discoloured, chewing]",
+        SIGNS.replace(URGENT, ""),
         "urgent-sign-missing",
         "signs:",
         says="nails-apart",
     ),
-    Slip("open-wound.yaml", SIGNS, "signs: [toes-cold-or-discoloured, chewing]", "urgent-sign-missing", "signs:"),
+    Slip("open-wound.yaml", SIGNS, SIGNS.replace(URGENT, ""), "urgent-sign-missing", "signs:"),
     Slip("soft-padded.yaml", "  first_check: 12 h to 24 h\n", "", "first-check-missing", "limits:"),
     Slip("soft-padded.yaml", "  check_every: {interval: 12 h, who: owner}\n", "", "check-every-missing", "limits:"),
     Slip("splinted-limb.yaml", "  change_every: 5 d to 7 d\n", "", "deadline-missing", "limits:"),
@@ -224,8 +230,7 @@ FINE = (
     Fine("soft-padded.yaml", "change_every: 3 d to 7 d", "change_every: 168 h"),
     Fine("soft-padded.yaml", OWNER_TEXT, OWNER_TEXT.replace("helps", "steadies")),
     # An owner's text in a bandage that stays is no harm: it may go home one day.
-    Fine("velpeau-sling.yaml", "go_home: yes", "go_home: no"),
-    Fine("soft-padded.yaml", "supervised: no\n  go_home: yes", "supervised: yes\n  go_home: no"),
+    Fine("heavy-padded.yaml", "supervised: no", "supervised: yes"),
     # The change may come after the end for one reason, if not for all.
     Fine("soft-padded.yaml", "{swelling: 3 d, incision: 14 d}", "{swelling: 2 d, incision: 7 d}"),
     Fine("heavy-padded.yaml", "on_skin_at_most: 3 d", "on_skin_at_most: 72 h"),
@@ -236,7 +241,7 @@ FINE = (
     Fine(
         "head-cover.yaml",
         "covers: {from: forehead, to: neck, leave_showing: the other ear and both eyes}",
-        "covers: {from: forehead, to: neck}",
+        "covers: {from: forehead, to: neck, leave_showing: both eyes}",
     ),
 )
 
@@ -274,7 +279,12 @@ def test_a_release_after_the_removal_is_told_once() -> None:
 
 def test_tape_is_opened_by_the_end_where_there_is_no_change() -> None:
     # Not going home, so that no change is asked for; 14 d of tape on skin is twice Gleason's week.
-    text = edited("closed-wound.yaml", ("  change_every: 3 d to 7 d\n", ""), ("go_home: yes", "go_home: no"))
+    text = edited(
+        "closed-wound.yaml",
+        ("  change_every: 3 d to 7 d\n", ""),
+        ("go_home: yes", "go_home: no"),
+        ("who: owner", "who: technician"),
+    )
     found = told({"closed-wound.yaml": text})
     assert [p.name for p in found] == ["tape-outlasted"]
     assert "change_every: 7 d" in found[0].fix

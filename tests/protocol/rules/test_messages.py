@@ -11,6 +11,7 @@ from generator.source.text import read_tree
 from tests.protocol.rules import (
     test_anatomy_and_slings,
     test_clinic,
+    test_harm,
     test_layers_and_materials,
     test_limits,
     test_papers,
@@ -18,7 +19,15 @@ from tests.protocol.rules import (
 )
 from tests.protocol.rules.slips import edited, sound, told
 
-MODULES = (test_anatomy_and_slings, test_layers_and_materials, test_limits, test_steps, test_papers, test_clinic)
+MODULES = (
+    test_anatomy_and_slings,
+    test_layers_and_materials,
+    test_limits,
+    test_steps,
+    test_papers,
+    test_clinic,
+    test_harm,
+)
 
 
 def written() -> str:

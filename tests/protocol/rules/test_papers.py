@@ -6,7 +6,7 @@ import pytest
 
 from tests.protocol.rules.slips import Fine, Slip, edited, told
 
-SIGNS = "signs: [toes-cold-or-discoloured, bleeding-through, nails-apart, wet, chewing]"
+SIGNS = "signs: [toes-cold-or-discoloured, toes-no-flinch, bleeding-through, collapse, nails-apart, wet, bad-smell, slipped, more-lame, strike-through, chewing]"
 ROW2 = "  - {revision: 2, date: 2025-08-20, change: limits written as windows, why: yearly review, by: R. Osei-Lund}\n"
 BLEND = "blend: [splinted-limb, open-wound@inflammatory]"
 
@@ -73,7 +73,7 @@ SLIPS = (
     Slip(
         "soft-padded.yaml",
         SIGNS,
-        "signs: [toes-cold-or-discoloured, toes-no-flinch, bleeding-through, hard-breathing, collapse, pale-gums, fits, blue-tongue, wet]",
+        SIGNS.replace("collapse,", "hard-breathing, collapse, pale-gums, fits, blue-tongue,"),
         "too-many-emergencies",
         "signs:",
         says="8 signs",
@@ -248,11 +248,10 @@ FINE = (
     ),
     Fine("soft-padded.yaml", "date: 2024-08-20", "date: 2025-08-20"),
     Fine("open-fracture.yaml", "change_every: 12 h to 24 h", "change_every: 12 h to 1440 min"),
-    Fine("open-fracture.yaml", "go_home: no", "go_home: yes"),
     Fine(
         "soft-padded.yaml",
-        "[toes-cold-or-discoloured, bleeding-through, nails-apart, wet, chewing]",
-        "[toes-cold-or-discoloured, toes-no-flinch, bleeding-through, hard-breathing, collapse, pale-gums, fits, wet]",
+        SIGNS,
+        SIGNS.replace("collapse,", "hard-breathing, collapse, pale-gums, fits,"),
     ),
 )
 
@@ -282,7 +281,7 @@ def test_one_person_may_sign_twice_only_where_nobody_else_is_there() -> None:
 
 
 def test_a_blend_may_not_let_home_what_one_part_keeps() -> None:
-    kept = edited("splinted-limb.yaml", ("go_home: yes", "go_home: no"))
+    kept = edited("splinted-limb.yaml", ("go_home: yes", "go_home: no"), ("who: owner", "who: technician"))
     let = edited("open-fracture.yaml", ("go_home: no", "go_home: yes"))
     found = told({"splinted-limb.yaml": kept, "open-fracture.yaml": let})
     assert [(p.name, p.span.file) for p in found] == [("blend-looser-than-part", "open-fracture.yaml")]

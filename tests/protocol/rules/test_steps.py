@@ -31,14 +31,10 @@ SLIPS = (
     ),
     Slip(
         "open-wound.yaml",
-        "    steps:\n      - {caution: Do not close tape in a ring round the limb., because: a ring becomes a tourniquet, do: Lay one strip on each side of the limb.}\n"
-        "      - {caution: Keep the two middle toes showing., because: they are the window on the blood supply, do: Roll the padding from the toes upward.}\n"
-        "      - {do: Roll gauze the same way.}\n      - {do: Lay the outer wrap the same way.}\n"
-        "      - {check: The tip of the little finger slides in at both ends., if_not: take it off and start again}\n"
-        "    limits:\n      first_check: 24 h to 48 h",
-        "    steps:\n      - {do: Ease any bone that shows back into the wound.}\n    limits:\n      first_check: 24 h to 48 h",
+        '      - {do: "Cut the foam to the edge of the wound."}',
+        '      - {do: "Cut the foam to the edge of the wound. Ease any bone that shows back into the wound."}',
         "bone-pushed-back",
-        "- {do: Ease",
+        "Ease",
     ),
     Slip(
         "splinted-limb.yaml",
