@@ -94,7 +94,7 @@ def card_values(plan: Plan, writer: Writer, without: frozenset[str] = frozenset(
         "heading": writer.authored(plan.bandage.title, title.span("title"), "title"),
         "patient": patient, "is_long_name": len(patient[0].striptags()) > TWO_LINES,
         "deadline": deadline_lines(plan, writer),
-        "is_haemorrhage": is_haemorrhage,
+        "is_haemorrhage": is_haemorrhage, "follows": False,
         "fetch": fetch, "others": [row["other"] for row in fetch if row["other"]],
         "not_stocked": not_stocked,
         "unused": unused_words(plan),

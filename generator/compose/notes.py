@@ -41,7 +41,7 @@ _WORDS: Mapping[str, str] = {
     "pad-alone": "Leave the {material} and the clot: only the clinician lifts it and decides whether it stays on (common practice); this bandage has no contact layer.",
     "bone-under-splint": "Bare bone or tendon under a splint: over a broken bone that is not fixed, it is opened every day.",
     "wide-strip": "The {layer} is {width} wide, wider than the limb is round ({girth} on average): it lies in folds. Take a narrower one.",
-    "open-wound-elsewhere": "An open wound, and no part of this bandage is written for one: if it is not closed, add the wound's own protocol.",
+    "open-wound-elsewhere": "Open wound: no part of this bandage is for one. If it is not closed, add its protocol.",
     "doubt": "Doubtful: {what}. Before it goes on: {fix}.",
     "rolls-by-weight": "Rolls by weight ({standing}), not reckoned on this shape.",
     "dead-space": "Dead space under the wound: the clinician says how it is filled or drained.",

@@ -45,7 +45,7 @@ def sequence_card(plan: Plan, templates: Mapping[str, str]) -> Document:
     writer = Writer()
     values = card_values(plan, writer)
     # What says when to turn to this side takes the room that the drawing has on a card of its own.
-    after = card_values(then, writer, _SAID_ABOVE) | {"dense": True, "drawing": None, "others": []}
+    after = card_values(then, writer, _SAID_ABOVE) | {"dense": True, "drawing": None, "others": [], "follows": True}
     after["patient"] = _short_head(then, after["patient"][1], writer)
     values |= {
         "following": _following(then, writer),

@@ -379,18 +379,6 @@ def doubts(patient: m.Patient) -> list[Problem]:
         )
     one, other = float(limb.distal_girth), float(limb.proximal_girth)
     volume_cm3 = float(limb.covered_length) * (one * one + one * other + other * other) / (12 * math.pi)
-    found = []
-    if other < one:
-        found.append(
-            Problem(
-                "limb-thinner-above",
-                limb.spans["distal_girth"],
-                "the limb would be thinner at the top than at the foot",
-                "the distal girth is the one next to the toes; exchanged, rolls and turns come out wrong",
-                "look whether the two girths are exchanged",
-                severity="warning",
-            )
-        )
     if volume_cm3 <= float(patient.weight) * 1000:
         return found
     return [

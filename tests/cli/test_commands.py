@@ -427,6 +427,6 @@ def test_what_is_shown_beside_a_plan_is_kept_with_it(tmp_path: Path, capsys: Cap
     ran = run(["plan", *MAPLE, *exchanged, "--book", str(tmp_path), "--format", "json"], capsys)
     assert ran.status == 0
     data = json.loads(ran.out)
-    assert [problem["name"] for problem in data["warnings"]] == ["limb-thinner-above", "unknown-word"]
+    assert [problem["name"] for problem in data["warnings"]] == ["girths-exchanged", "unknown-word"]
     # On the paper too: a doubt is no matter of the screen alone.
-    assert "limb would be thinner at the top" in str(next(note for note in data["notes"] if note["code"] == "doubt"))
+    assert "thicker at the toes" in str(next(note for note in data["notes"] if note["code"] == "doubt"))

@@ -66,7 +66,7 @@ def test_row_1_bleeding_comes_first_and_alone() -> None:
         if other.purpose != "haemorrhage":
             names = {problem.name: problem for problem in refused(part("pressure-bandage"), other)}
             assert names["haemorrhage-blended"].span == part("pressure-bandage").span("kind")
-            assert "next bandage" in names["haemorrhage-blended"].fix
+            assert "the bandage after it" in names["haemorrhage-blended"].fix
 
 
 def test_row_2_an_open_fracture_is_opened_for_its_wound_every_day() -> None:

@@ -50,8 +50,10 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
         return
     harms = protocol.kind in _HARMS.get(material.family, ())
     # One that stays too long is told as such, and once: `contact_interval`.
-    doubted = material.family in _DOUBTED.get(protocol.kind, _CLOSED) and not any(
-        contact_interval.check(protocol, book)
+    doubted = (
+        not harms
+        and material.family in _DOUBTED.get(protocol.kind, _CLOSED)
+        and not any(contact_interval.check(protocol, book))
     )
     if harms or doubted:
         yield Problem(

@@ -10,12 +10,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.protocol.model import Book, OwnerText, Protocol
 from generator.protocol.quantity import limit
 from generator.protocol.rules.amounts import seconds
-from generator.protocol.rules.reach import on_limb
+from generator.protocol.rules.reach import on_limb, parts_of
 from generator.protocol.rules.rule import Rule
 from generator.protocol.rules.wording import any_speaks_of
 from generator.source.problem import Problem
@@ -73,6 +73,21 @@ DAY = limit("24 h")
 
 
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
+    """A stored blend's own lines stand for those of all its parts, and must say what each part asks for."""
+    if protocol.kind != "blend":
+        yield from _judged(protocol)
+        return
+    if protocol.owner is None:
+        return
+    said = set()
+    for part in parts_of(protocol, book):
+        for problem in _judged(replace(part, owner=protocol.owner)):
+            if (problem.name, problem.what) not in said:
+                said.add((problem.name, problem.what))
+                yield problem
+
+
+def _judged(protocol: Protocol) -> Iterator[Problem]:
     # What never goes home has no sheet; that one that does has no words at all is `go_home_needs`'s to tell.
     if not protocol.limits.go_home or protocol.owner is None or protocol.purpose == "haemorrhage":
         return
@@ -159,5 +174,6 @@ RULE = Rule(
     broken="kind: support.soft\nowner:\n  what_it_does: The bandage helps the leg.\n  every_day:\n    - Look at the two middle toes.\n"
     "  never:\n    - Do not bathe {pet}.\n",
     check=check,
+    blends=True,
     also=("owner-line-missing", "checks-counted-otherwise"),
 )

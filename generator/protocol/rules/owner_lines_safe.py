@@ -97,5 +97,6 @@ RULE = Rule(
     broken="kind: support.soft\nowner:\n  what_it_does: The bandage helps the leg.\n  every_day:\n    - If it looks tight, loosen the wrap.\n"
     "  never:\n    - Do not cut the bandage.\n",
     check=check,
+    blends=True,
     also=("never-line-permits",),
 )

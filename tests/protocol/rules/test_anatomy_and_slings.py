@@ -35,6 +35,24 @@ SLIPS = (
         says="elbow",
     ),
     Slip("cast-limb.yaml", "bone: radius and ulna\n", "bone: metacarpus\n", "joint-not-held", "covers: {", says="toes"),
+    # R57. Growing limbs outgrow a shell, a hard edge cuts in: common practice.
+    Slip("cast-limb.yaml", "only_for: grown\n", "", "cast-for-whom", "kind: support.cast", severity="warning"),
+    Slip(
+        "cast-limb.yaml",
+        "material: cast slab, count: 4",
+        "material: cast tape, passes: 2, overlap: 50 %",
+        "shell-to-the-edge",
+        "layer: splint",
+        says="inset: 1 cm",
+    ),
+    Slip(
+        "cast-limb.yaml",
+        "material: cast slab, count: 4",
+        "material: cast tape, passes: 4, overlap: 50 %, inset: 1 cm",
+        "shell-too-thick",
+        "passes: 4",
+        severity="warning",
+    ),
     # R02. Palmer 2018; K9 guideline on fractures; Today's Veterinary Practice 2015:25.
     Slip("splinted-limb.yaml", "bone: tibia", "bone: femur", "bone-out-of-reach", "bone: femur", says="hip"),
     Slip(
