@@ -291,7 +291,7 @@ def _total_pressure(layers: Sequence[LayerPlan], limb: Limb) -> tuple[tuple[Figu
 def _course_notes(earlier: Sequence[Earlier], visits: Visits, began: datetime, applied: datetime) -> list[Note]:
     """The last bandage that the end leaves room for says so, and what comes then."""
     end = visits.remove_by
-    if end is None or visits.deadline is not end or not (earlier or began < applied):
+    if end is None or visits.deadline is not end or not (any(one.counts for one in earlier) or began < applied):
         return []
     return [Note("course-ends", (("due", end.due),))]
 
