@@ -148,7 +148,7 @@ RECORD = Record(
             ListOf(_EARLIER),
             required=False,
             default=(),
-            say="the bandages of this course that have come off, oldest first; instead of `first` or `began`",
+            say="the bandages of this limb that have come off, oldest first; instead of `first` or `began`",
         ),
         Key("wound", _WOUND, required=False, say="what the clinician saw; it chooses the contact layer"),
         Key("issued_by", Words("Dr J. Ferrow", most=80)),
