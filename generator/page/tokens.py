@@ -88,7 +88,7 @@ SPACE: Mapping[str, float] = MappingProxyType({
 })  # fmt: skip
 
 # How much wider the spaces between parts are, by kind of page: a sheet is one page, a binder is not.
-AIR: Mapping[str, float] = MappingProxyType({"sheet": 1.0, "card": 0.9, "binder": 1.4})
+AIR: Mapping[str, float] = MappingProxyType({"sheet": 0.8, "card": 0.9, "binder": 1.4})
 
 RADIUS: Mapping[str, float] = MappingProxyType({"box": 8.0, "tick": 1.6})  # points
 LINE: Mapping[str, float] = MappingProxyType({"hair": 0.5, "rule": 0.9, "box": 1.6})  # points
