@@ -234,7 +234,7 @@ def test_where_there_are_no_toes_none_are_asked_for(site, slug):
 @pytest.mark.parametrize(
     ("site", "slug", "times"),
     # Eight signs to ring for leave no room for it beside the toes: the sheet works without it, and keeps to one side.
-    [*((site, slug, 1) for site, slug in ELSEWHERE.items()), ("left hind", "padded-limb-support", 1), ("left hind", "robinson-sling", 0)],
+    [*((site, slug, 1) for site, slug in ELSEWHERE.items()), ("left hind", "splinted-limb", 1), ("left hind", "robinson-sling", 0)],
 )  # fmt: skip
 def test_the_code_for_a_phone_is_there_once_where_it_leaves_the_signs_their_room(site, slug, times):
     found = pictures(sheet(reckoned("maple", slug, site=site)))
