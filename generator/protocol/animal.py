@@ -7,6 +7,7 @@ Knows  the words of a patient file and what two keys may not stand together; not
 
 from __future__ import annotations
 
+import contextlib
 import math
 import unicodedata
 from collections.abc import Mapping
@@ -28,6 +29,7 @@ from generator.protocol.shapes import (
     MapOf,
     Record,
     Spans,
+    UnsoundValue,
     Words,
     YesNo,
     is_unsound,
@@ -176,8 +178,7 @@ def read_patient(node: Node) -> tuple[m.Patient | None, list[Problem]]:
     for group in ("patient", "owner"):
         if not is_unsound(v[group]):
             spans |= {f"{group}.{k}": s for k, s in v[group]["spans"].items()}
-    if not problems:
-        _plausible(v, problems)
+    _plausible(v, problems)
     if problems:
         return None, problems
     patient, owner = v["patient"], v["owner"]
@@ -280,8 +281,15 @@ def _together(v: Mapping[str, Any], spans: Mapping[str, Any], node: Entries, pro
 
 
 def _plausible(v: Mapping[str, Any], problems: list[Problem]) -> None:
-    """Figures that no dog or cat has."""
-    patient, limb = v["patient"], v["limb"]
+    """Figures that no dog or cat has: each judged by itself, so that one slip never hides another."""
+    for judge in (_weight, _girths, _moments):
+        with contextlib.suppress(UnsoundValue):
+            judge(v, problems)
+
+
+def _weight(v: Mapping[str, Any], problems: list[Problem]) -> None:
+    """A weight that no dog or cat has."""
+    patient = v["patient"]
     least, most = WEIGHTS[patient["species"]]
     spans: Spans = patient["spans"]
     if not least <= patient["weight"] <= most:
@@ -294,7 +302,13 @@ def _plausible(v: Mapping[str, Any], problems: list[Problem]) -> None:
                 "look at the number and its unit",
             )
         )
-    if limb.is_measured:
+
+
+def _girths(v: Mapping[str, Any], problems: list[Problem]) -> None:
+    """Girths that no leg has."""
+    limb = v["limb"]
+    # Measured in part, it has a problem of its own already.
+    if None not in (limb.distal_girth, limb.proximal_girth, limb.covered_length):
         if limb.proximal_girth < limb.distal_girth / 2:
             problems.append(
                 Problem(
@@ -326,6 +340,11 @@ def _plausible(v: Mapping[str, Any], problems: list[Problem]) -> None:
                     "measure the covered length again, in cm",
                 )
             )
+
+
+def _moments(v: Mapping[str, Any], problems: list[Problem]) -> None:
+    """Moments that cannot follow one another."""
+    patient = v["patient"]
     began, applied = v["began"], v["applied"] or v["planned"]
     if (
         began is not None
