@@ -104,9 +104,11 @@ def test_spanish_locks_its_terms_and_speaks_in_one_form_of_address() -> None:
 
 
 def test_the_same_sentence_is_printed_on_lines_that_can_be_checked() -> None:
-    # A questions needs both of its marks, and a Spanish sentence ends as its English does unless it ends in a time.
+    # A question needs both of its marks, and a Spanish sentence ends as its English does, unless it ends in a time:
+    # "a. m." and "p. m." bring their own stop.
     for entry in read("es").entries:
         text = entry.translations[0]
         assert text.count("¿") == text.count("?"), text
-        if entry.source.endswith(".") and not re.search(r"\{(?:time|moment)\}\.?$", entry.source):
+        if entry.source.endswith(".") and not re.search(r"\{(?:times?|moment)\}\.?$", entry.source):
             assert text.endswith("."), text
+        assert not re.search(r"\{(?:times?|moment)\}\.$", text), text
