@@ -12,9 +12,8 @@ from markupsafe import Markup, escape
 from generator.compose import hand
 from generator.compose.card_limits import unbroken
 from generator.compose.writer import Writer
+from generator.protocol.kinds import FLUIDS
 from generator.reckon.plan import Offer, Plan
-
-_FLUID = {"none": "no fluid", "low": "little fluid", "moderate": "moderate fluid", "high": "much fluid"}
 
 
 def supplies_line(plan: Plan, writer: Writer) -> Markup | None:
@@ -30,7 +29,7 @@ def dressing_line(plan: Plan, writer: Writer) -> Markup | None:
         return None
     own = plan.patient.wound
     at = own.spans["exudate"] if own is not None else None
-    seen = Markup("{} stage, {}").format(choice.stage, _FLUID[choice.exudate])
+    seen = Markup("{} stage, {}").format(choice.stage, FLUIDS[choice.exudate])
     if choice.features:
         seen += escape(", " + ", ".join(choice.features))
     name = writer.authored(choice.material, at, "dressing")

@@ -120,7 +120,10 @@ FAMILIES = (
 ADHERENT = ("wet-to-dry gauze", "dry-to-dry gauze")
 # The contact layer is not typed: the wound's stage, its fluid and the shelf decide (`contacts.py`).
 BY_THE_WOUND = "by the wound"
-EXUDATES = ("none", "low", "moderate", "high")
+FLUIDS: MappingProxyType[str, str] = MappingProxyType(
+    {"none": "no fluid", "low": "little fluid", "moderate": "moderate fluid", "high": "much fluid"}
+)
+EXUDATES = tuple(FLUIDS)
 WOUND_FEATURES = ("infected", "dry dead tissue", "bare bone or tendon", "dead space", "large", "graft")
 FIRMNESS = ("light", "snug", "moderate", "firm", "tight")
 URGENCIES = ("emergency", "urgent", "same day", "next visit")

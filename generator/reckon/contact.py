@@ -12,13 +12,11 @@ from dataclasses import replace
 
 from generator.protocol.contacts import OBJECTIONS, USES, Use
 from generator.protocol.joining import Joined
-from generator.protocol.kinds import BY_THE_WOUND, STAGES
+from generator.protocol.kinds import BY_THE_WOUND, FLUIDS, STAGES
 from generator.protocol.model import Layer, Limits, Material, Patient, Wound
 from generator.reckon.plan import Choice, Offer
 from generator.source.problem import Problem, Refusal
 from generator.source.span import Span
-
-_LIQUID = {"none": "no fluid", "low": "little fluid", "moderate": "a moderate amount of fluid", "high": "much fluid"}
 
 
 def choose_contact(bandage: Joined, patient: Patient, stock: Mapping[str, Material]) -> tuple[Joined, Choice | None]:
@@ -96,8 +94,8 @@ def _judged(family: str, uses: tuple[Use, ...], stage: str, wound: Wound) -> tup
         return None, (f"it belongs in the {where} stage" if where else "it is for bleeding only",)
     against = []
     if wound.exudate not in use.exudates:
-        serves = " or ".join(_LIQUID[one] for one in use.exudates)
-        against.append(f"it serves {serves}; this wound gives {_LIQUID[wound.exudate]}")
+        serves = " or ".join(FLUIDS[one] for one in use.exudates)
+        against.append(f"it serves {serves}; this wound gives {FLUIDS[wound.exudate]}")
     against += [why for feature, why in use.bars if feature in wound.features]
     if use.needs is not None and use.needs not in wound.features:
         against.append(

@@ -28,7 +28,7 @@ from generator.reckon.plan import AppliedModifier, Choice, Earlier, Figure, Laye
 from generator.reckon.prices import cost_notes, cost_of, cost_working
 from generator.reckon.sums import coat_of, wall_line
 from generator.reckon.unfit import unfit
-from generator.reckon.visits import Course, Visits, plan_visits
+from generator.reckon.visits import Basis, Visits, plan_visits
 from generator.reckon.wrap import growth
 from generator.source.problem import Problem, Refusal
 
@@ -62,7 +62,7 @@ def reckon(
         *_moment_problems(patient, applied, began, now),
         *condition_problems(patient, book.modifiers),
         *_fit_problems(parts, patient),
-        *unfit(parts, patient, applied.date()),
+        *unfit(parts, patient, applied.date(), book),
     ]
     bandage = _attempt(lambda: blend(parts, stored), problems)
     if problems or bandage is None or story is None:
@@ -96,8 +96,8 @@ def reckon(
     if limits_found is not None:
         limits, decisions, applied_modifiers = limits_found
         booked = {kind: located(moment, zone) for kind, moment in patient.visits.items()}
-        course = Course(limits, book.clinic, zone, applied, began, bool(limits.go_home), booked, patient.spans)
-        visits = _attempt(lambda: plan_visits(course), problems)
+        basis = Basis(limits, book.clinic, zone, applied, began, bool(limits.go_home), booked, patient.spans)
+        visits = _attempt(lambda: plan_visits(basis), problems)
     if problems or limits_found is None or limb is None or layers is None or visits is None:
         raise Refusal(problems)
     used, unused, layer_notes, thickness = layers

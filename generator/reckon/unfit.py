@@ -11,13 +11,14 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from fractions import Fraction
 
-from generator.protocol.model import AgeClause, Patient, Protocol
+from generator.protocol.model import AgeClause, Book, Patient, Protocol
 from generator.reckon.modify import is_young
 from generator.source.problem import Problem
 from generator.source.span import Span
 
 # Growing: under six months (quadriceps contracture, published 66; the line from memory), large breeds under twelve.
 _GROWING = (AgeClause(6, "month", None), AgeClause(12, "month", Fraction(25)))
+_OTHER = "choose another protocol; the attending veterinarian decides"
 # Signs that belong to an earlier stage than the one named (WSAVA 2018 p. 572; Campbell 2015: granulation has no dead tissue
 # left, new skin no open bed under it).
 _CONTRADICTS = {
@@ -26,46 +27,38 @@ _CONTRADICTS = {
 }
 
 
-def unfit(parts: Sequence[Protocol], patient: Patient, on: date) -> Iterator[Problem]:
+def unfit(parts: Sequence[Protocol], patient: Patient, on: date, book: Book) -> Iterator[Problem]:
     """Everything that speaks against these protocols for this animal and this wound."""
     for part in parts:
-        yield from _age(part, patient, on)
+        yield from _age(part, patient, on, book)
         yield from _stage(part, patient)
         yield from _no_wound(part, patient)
         yield from _wound_shut_in(part, patient)
     yield from _cast_over_wound(parts, patient)
 
 
-def _age(part: Protocol, patient: Patient, on: date) -> Iterator[Problem]:
-    if part.only_for is None:
-        return
-    growing = any(is_young(clause, patient, on) for clause in _GROWING)
+def _age(part: Protocol, patient: Patient, on: date, book: Book) -> Iterator[Problem]:
     # An unknown birth date is read as growing: the stricter, and so too young for what is for grown animals only.
-    if part.only_for == "grown" and growing:
-        what = (
-            "the animal is still growing"
-            if patient.born is not None
-            else "nobody knows whether the animal is still growing"
-        )
-        yield _problem(
-            "not-grown",
-            patient,
-            "patient.born",
-            f"`{part.name}` is for a grown animal; {what}",
-            "the limb outgrows a bandage that stays on as long as a grown animal's",
-            part,
-            "only_for",
-        )
-    elif part.only_for == "growing" and not growing:
-        yield _problem(
-            "not-growing",
-            patient,
-            "patient.born",
-            f"`{part.name}` is for a growing animal; this one is grown",
-            "its bone needs longer than this bandage may stay",
-            part,
-            "only_for",
-        )
+    age = "growing" if any(is_young(clause, patient, on) for clause in _GROWING) else "grown"
+    if part.only_for is None or part.only_for == age or (patient.born is None and part.only_for == "growing"):
+        return
+    what = f"this one is {age}" if patient.born is not None else "nobody knows whether this one still grows"
+    why = (
+        "the limb outgrows a bandage that stays on as long as a grown animal's"
+        if age == "growing"
+        else "its bone needs longer than this bandage may stay"
+    )
+    other = next((p.name for p in book.protocols.values() if p.kind == part.kind and p.only_for == age), None)
+    yield _problem(
+        "not-growing" if age == "grown" else "not-grown",
+        patient,
+        "patient.born",
+        f"`{part.name}` is for a {part.only_for} animal; {what}",
+        why,
+        part,
+        "only_for",
+        f"use `{other}`, or another protocol; the attending veterinarian decides" if other else _OTHER,
+    )
 
 
 def _stage(part: Protocol, patient: Patient) -> Iterator[Problem]:
@@ -118,29 +111,7 @@ def _cast_over_wound(parts: Sequence[Protocol], patient: Patient) -> Iterator[Pr
 
 
 def _problem(
-    name: str,
-    patient: Patient,
-    key: str,
-    what: str,
-    why: str,
-    part: Protocol,
-    at: str,
-    fix: str = "choose another protocol; the attending veterinarian decides",
+    name: str, patient: Patient, key: str, what: str, why: str, part: Protocol, at: str, fix: str = _OTHER
 ) -> Problem:
     span: Span = patient.spans.get(key) or patient.spans[""]
-    instead = (
-        next(
-            (case.instead for case in part.do_not_use_when if case.instead and "grow" in f"{case.case} {case.instead}"),
-            None,
-        )
-        if name == "not-grown"
-        else None
-    )
-    return Problem(
-        name,
-        span,
-        what,
-        why,
-        f"use `{instead}`, or another protocol; the attending veterinarian decides" if instead else fix,
-        also=((part.span(at), "the protocol says so here"),),
-    )
+    return Problem(name, span, what, why, fix, also=((part.span(at), "the protocol says so here"),))

@@ -111,7 +111,7 @@ def test_the_last_bandage_of_a_course_says_so() -> None:
 
 
 @pytest.mark.parametrize(
-    ("told", "line"),
+    ("told", "key"),
     [
         ("[{protocol: velpeau-sling, on: 2027-03-05T11:30, off: 2027-03-05T11:30}]", "off"),
         ("[{protocol: velpeau-sling, on: 2027-03-05T11:30, off: 2027-03-04T11:30}]", "off"),
@@ -119,8 +119,14 @@ def test_the_last_bandage_of_a_course_says_so() -> None:
         ("[{protocol: velpeau-sling, on: 2027-03-05T11:30, off: 2027-03-07T11:30}, {protocol: velpeau-sling, on: 2027-03-06T11:30, off: 2027-03-08T11:30}]", "on"),
     ],
 )  # fmt: skip
-def test_times_that_cannot_be_right_are_refused(told: str, line: str) -> None:
-    assert names("velpeau-sling", "2027-03-11T11:00", f"earlier: {told}") == ["earlier-out-of-order"]
+def test_times_that_cannot_be_right_are_refused(told: str, key: str) -> None:
+    with pytest.raises(Refusal) as caught:
+        plan("velpeau-sling", "2027-03-11T11:00", f"earlier: {told}")
+    [problem] = caught.value.problems
+    assert problem.name == "earlier-out-of-order"
+    # At the moment that is wrong: the last one of that key.
+    value = "earlier: " + told
+    assert problem.span.column == value.rindex(f"{key}: ") + len(f"{key}: ") + 1
 
 
 @pytest.mark.parametrize("name", ["velpo-sling", "open-wound", "open-wound@healed", "velpeau-sling@inflammatory"])

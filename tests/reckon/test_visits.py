@@ -21,7 +21,7 @@ from generator.protocol.model import CheckEvery, Clinic, Hours, Limits, Removal
 from generator.protocol.quantity import Duration, Limit, Window, limit, window
 from generator.reckon.clock import later, located
 from generator.reckon.plan import Event
-from generator.reckon.visits import Course, Visits, plan_visits
+from generator.reckon.visits import Basis, Visits, plan_visits
 from generator.source.problem import Refusal
 from tests.conftest import ROOT, review
 from tests.reckon.test_hours import stands_open, weeks
@@ -54,9 +54,9 @@ def course(
     applied: datetime,
     began: datetime | None = None,
     goes_home: bool = True,
-) -> Course:
+) -> Basis:
     house = replace(clinic(), hours=hours, closed=closed, visit=VISIT)
-    return Course(limits, house, zone(there), applied, began or applied, goes_home, {}, {})
+    return Basis(limits, house, zone(there), applied, began or applied, goes_home, {}, {})
 
 
 HOURLY = st.integers(2, 14 * 24).map(lambda n: Duration(n * 3600))

@@ -17,7 +17,8 @@ from generator.protocol.rules.wording import any_speaks_of
 from generator.protocol.shapes import is_unsound
 from generator.source.problem import Problem
 
-RETENTIVE = ("polyurethane foam", "hydrocolloid", "hydrogel")
+# Not `contacts.RETENTIVE`: a calcium alginate holds fluid too, but lies in the wound, so nobody cuts it to the edge.
+CUT_TO_EDGE = ("polyurethane foam", "hydrocolloid", "hydrogel")
 EDGE = r"\b(cut|trim|lay|fit|keep|place|stay)\w*\b.*\b(edges?|size of the wound|wound'?s size|inside the wound|shape of the wound)\b"
 
 
@@ -31,7 +32,9 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     found = [
         name
         for name in (contact.prefer if by_the_wound else (contact.material,))
-        if (material := book.stock.get(name)) is not None and not is_unsound(material) and material.family in RETENTIVE
+        if (material := book.stock.get(name)) is not None
+        and not is_unsound(material)
+        and material.family in CUT_TO_EDGE
     ]
     if not found or any_speaks_of([step.do for step in protocol.steps if step.do is not None], EDGE):
         return
