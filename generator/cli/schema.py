@@ -9,7 +9,9 @@ import click
 
 @click.command("schema", epilog="Example: gauzeleaf schema protocol > protocol.schema.json")
 @click.argument(
-    "file", type=click.Choice(["protocol", "clinic", "stock", "signs", "modifiers", "patient"]), default="protocol"
+    "file",
+    type=click.Choice(["protocol", "clinic", "stock", "signs", "modifiers", "pictures", "patient"]),
+    default="protocol",
 )
 def command(file: str) -> None:
     """Write the JSON Schema of a FILE of the book, for editors that complete and check while you type."""

@@ -57,7 +57,7 @@ def owner_sheet(
     title = f"{'DRAFT: ' if is_draft else ''}{patient.name}, {patient.limb.site}, {plan.bandage.title}"
     return Document(
         xhtml=xhtml, title=title, language=spoken.language, issued=plan.now, author=plan.book.clinic.name, paper=plan.book.clinic.paper,
-        fit=SIZES[-1:] if is_draft or clinic_copy else SIZES, max_pages=None if is_draft else 3 if clinic_copy else 2, drawings=writer.drawings, sources=writer.sources,
+        fit=SIZES[-1:] if is_draft or clinic_copy else SIZES, max_pages=None if is_draft else 4 if clinic_copy else 2, first_page=("look",), drawings=writer.drawings, sources=writer.sources,
     )  # fmt: skip
 
 

@@ -8,8 +8,10 @@ Knows  what is said in which case: booked, bookable, closed, no opening; which l
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from datetime import timedelta
-from typing import Any
+from itertools import groupby
+from typing import Any, cast
 
 from markupsafe import Markup
 
@@ -20,7 +22,8 @@ from generator.compose.owner_pictures import Pictures
 from generator.compose.phones import phone_columns
 from generator.compose.voice import Line, Voice
 from generator.page.day_strip import draw_day_strip
-from generator.protocol.model import OwnerText
+from generator.page.pictograms import Pictogram
+from generator.protocol.model import OwnerText, Pictured
 from generator.reckon.plan import Event, Plan
 from generator.source.span import Span
 from generator.words import moments
@@ -28,6 +31,14 @@ from generator.words.isolation import bare
 from generator.words.languages import scripts
 
 ONE_ROW = 8  # days that the strip shows in one row
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """A line of what an owner does or never does, and the picture beside it."""
+
+    picture: Pictogram | None
+    line: Line
 
 
 class Parts:
@@ -120,7 +131,7 @@ class Parts:
             signs[place[sign.urgency]].append(line)
         return {
             "go": self.voice.say("go-now"), "ring": self.voice.say("ring-now"), "tell": self.voice.say("tell-us"),
-            "signs": signs, "phones": phone_columns(self.plan, self.voice),
+            "signs": signs, "shorter": "go" if len(signs["go"]) <= len(signs["ring"]) else "ring", "phones": phone_columns(self.plan, self.voice),
             "pictures": {
                 "go": (self.pictures.sign("go-now"), self.voice.label("go-now")),
                 "ring": (self.pictures.sign("ring"), self.voice.label("ring-now")),
@@ -171,29 +182,30 @@ class Parts:
 
         A draft says each line twice: there rest has a group of its own, so that the columns stay even.
         """
-        acts, rest = self._authored("every_day", lambda t: t.every_day), self._rest()
-        dry = self._group("keep-dry", self._authored("keep_dry", lambda t: t.keep_dry), "tick")
-        never = self._group("never", self._authored("never", lambda t: t.never), "cross")
+        acts, rest = self._acts("every_day", lambda t: t.every_day), self._rest()
+        dry = self._group("keep-dry", self._acts("keep_dry", lambda t: t.keep_dry), "bullet")
+        never = self._group("never", self._acts("never", lambda t: t.never), "cross")
         if self.voice.unsigned:
             columns = [
-                [self._group("every-day", acts, "tick"), dry],
-                [never, self._group("rest", rest, "tick")],
+                [self._group("every-day", acts, "bullet"), dry],
+                [never, self._group("rest", rest, "bullet")],
             ]
         else:
-            columns = [[self._group("every-day", [*acts, *rest], "tick")], [dry, never]]
-        return [[group for group in column if group["lines"]] for column in columns]
+            columns = [[self._group("every-day", [*acts, *rest], "bullet")], [dry, never]]
+        return [[group for group in column if group["rows"]] for column in columns]
 
-    def _group(self, title: str, lines: list[Line], mark: str) -> dict[str, Any]:
-        return {
-            "title": self.voice.say(title),
-            "lines": lines,
-            "mark": mark,
-        }
+    def _group(self, title: str, acts: list[Act], mark: str) -> dict[str, Any]:
+        """Lines that follow one another and have the same picture share it."""
+        rows: list[dict[str, Any]] = []
+        for picture, lines in groupby(acts, key=lambda act: act.picture):
+            drawing = self.pictures.sign(picture) if picture else None
+            rows.append({"drawing": drawing, "lines": [act.line for act in lines]})
+        return {"title": self.voice.say(title), "rows": rows, "mark": mark, "pictured": any(r["drawing"] for r in rows)}
 
-    def _rest(self) -> list[Line]:
+    def _rest(self) -> list[Act]:
         """Rest in acts, with numbers: of several protocols the strictest of each. A cat stays in (common practice)."""
         if self.plan.patient.species == "cat":
-            return [self.voice.say("cat-indoors", pet=self.pet)]
+            return [Act("indoors", self.voice.say("cat-indoors", pet=self.pet))]
         found = [text.exercise for text in self.plan.bandage.owner if text.exercise is not None]
         if not found:
             return []
@@ -202,18 +214,27 @@ class Parts:
         seconds = min(exercise.minutes_each.shortest.seconds for exercise in found)
         lead = min(exercise.lead for exercise in found)
         return [
-            voice.say("walks", walks=voice.count(walks, "walks")),
-            voice.say("walk-minutes", minutes=voice.minutes(seconds // 60, "walk-minutes")),
-            voice.say("walk-lead", length=voice.lead(lead, system, "lead")),  # type: ignore[arg-type]
+            Act("short-lead", voice.say("walks", walks=voice.count(walks, "walks"))),
+            Act("short-lead", voice.say("walk-minutes", minutes=voice.minutes(seconds // 60, "walk-minutes"))),
+            Act("short-lead", voice.say("walk-lead", length=voice.lead(lead, system, "lead"))),  # type: ignore[arg-type]
         ]
+
+    def _acts(self, key: str, of: Callable[[OwnerText], Iterable[str]]) -> list[Act]:
+        """The lines of all protocols with the pictures that the book gives them."""
+        pictures = self.plan.book.pictures
+        return [Act(_drawn(pictures.get(said)), line) for said, line in self._said(key, of)]
 
     def _authored(self, key: str, of: Callable[[OwnerText], Iterable[str]]) -> list[Line]:
         """The lines of all protocols, none twice."""
+        return [line for _, line in self._said(key, of)]
+
+    def _said(self, key: str, of: Callable[[OwnerText], Iterable[str]]) -> list[tuple[str, Line]]:
+        """As authored and as printed."""
         found: dict[str, Span | None] = {}
         for text in self.plan.bandage.owner:
             for line in of(text):
                 found.setdefault(line, text.spans.get(key))
-        return [self.voice.authored(line, span, f"owner.{key}", pet=self.pet) for line, span in found.items()]
+        return [(line, self.voice.authored(line, span, f"owner.{key}", pet=self.pet)) for line, span in found.items()]
 
     # ---- foot ---------------------------------------------------------------------------------------------
 
@@ -229,6 +250,7 @@ class Parts:
             "sheet": voice.say("sheet", sheet=lambda _: voice.writer.number("sheet", sheet, sheet)),
             "issued": voice.say("issued", moment=lambda local: voice.issued(plan.now, local)),
             "pages": voice.say("pages", page=lambda _: Markup('<span class="page-number"/>'), pages=lambda _: Markup('<span class="page-count"/>')),
+            "turn": voice.say("turn-over"),
             "decides": voice.say("vet-decides"),
             "draft_mark": voice.say("draft-mark"),
         }  # fmt: skip
@@ -243,3 +265,7 @@ class Parts:
             "warned": say("plan-warned"), "nothing": say("nothing-warned"), "notes": notes_of(self.plan, self.voice.writer),
             "record": record_rows(self.plan, self.voice.writer),
         }  # fmt: skip
+
+
+def _drawn(pictured: Pictured | None) -> Pictogram | None:
+    return cast(Pictogram, pictured.picture.replace(" ", "-")) if pictured is not None else None

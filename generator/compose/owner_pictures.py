@@ -14,7 +14,6 @@ from generator.page.animal import Animal, Extent, Site, Species, draw_animal
 from generator.page.pictograms import Pictogram, draw_pictogram
 from generator.page.qr import QrCode, draw_qr
 from generator.page.toe_check import ToeCheck, draw_toe_check
-from generator.page.tokens import PICTOGRAM
 from generator.reckon.plan import Plan
 from generator.words.isolation import bare
 from generator.words.telephone import telephone
@@ -62,10 +61,8 @@ class Pictures:
         return {"drawing": drawing, "alt": spec.alternative}
 
     def sign(self, name: Pictogram) -> str:
-        """A pictogram; the words stand beside it."""
-        return self.voice.writer.drawing(
-            name, lambda width, _: draw_pictogram(name, min(width, PICTOGRAM), species=self.species)
-        )
+        """A pictogram, as wide as its place; the words stand beside it."""
+        return self.voice.writer.drawing(name, lambda width, _: draw_pictogram(name, width, species=self.species))
 
     def toes(self) -> dict[str, Any] | None:
         """The toe check, where there are toes to look at."""

@@ -7,6 +7,7 @@ Knows  how hours are said; which minute belongs to which line: `compose/telephon
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from markupsafe import Markup
@@ -15,6 +16,9 @@ from generator.compose.telephones import Days, Line, closed_days, lines
 from generator.compose.voice import Voice, phone_link
 from generator.protocol.model import Clinic
 from generator.reckon.plan import Plan
+
+_SHORT = 36  # letters that fit beside a telephone number at every size of type
+_SPACE = re.compile(r" (?![^<]*>)")  # outside of tags
 
 
 def phone_columns(plan: Plan, voice: Voice) -> dict[str, Any]:
@@ -62,4 +66,11 @@ def _group(days: Days, voice: Voice) -> Markup:
         voice.say("hours-span", opens=voice.opening(o.opens, "from"), closes=voice.opening(o.closes, "by"))
         for o in days.openings
     ]
-    return Markup("{} {}").format(named, Markup(", ").join(spans))
+    return _whole(Markup("{} {}").format(named, Markup(", ").join(spans)))
+
+
+def _whole(said: Markup) -> Markup:
+    """Kept on one line where it is short: a day parted from its hours is read with the hours of another."""
+    if len(said.striptags()) > _SHORT:
+        return said
+    return Markup(_SPACE.sub("\N{NO-BREAK SPACE}", said))

@@ -101,6 +101,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     # code for a phone
     "code-ring": "Scan to ring us in open hours.",
     # foot
+    "turn-over": "Turn over",
     "explained-by": "Explained by {name}",
     "vet-decides": "Your vet decides. Local law applies.",
     "sheet": "sheet {sheet}",

@@ -8,7 +8,7 @@ Knows  one idea for each sign.
 from __future__ import annotations
 
 from generator.page.paths import Operation, Path
-from generator.page.shapes import circle, line, mapped, moved, smooth, turned
+from generator.page.shapes import circle, line, mapped, moved, rectangle, smooth, turned
 from generator.page.signs import PEN, Species, foot, head, solid, standing, stroke
 
 
@@ -46,6 +46,17 @@ def chewing(species: Species) -> list[Operation]:
         ),
         stroke(line((9.2, 24.4), (14.2, 28.0)), 1.3),
         *head(species, 13.4, 21.8, 0.98 if species == "dog" else 0.78),
+    ]
+
+
+def human_medicine(species: Species) -> list[Operation]:
+    """A bottle with a person on its label."""
+    shoulders = smooth(((10.6, 7.2), (11.2, 10.6), (16.0, 12.2), (20.8, 10.6), (21.4, 7.2)), corners=(0, 4))
+    return [
+        Path(rectangle(7.0, 3.6, 18.0, 19.4, 3.0), "white", "ink", PEN),
+        solid(rectangle(6.0, 22.8, 20.0, 5.6, 1.6)),
+        solid(shoulders),
+        solid(circle(16.0, 15.8, 3.1)),
     ]
 
 

@@ -17,20 +17,25 @@ from generator.page.shapes import line, mapped, rectangle
 from generator.page.signs import GRID, PEN, Species
 
 Pictogram = Literal[
-    "look-at-toes", "smell", "keep-dry", "cover-outdoors", "cover-off-indoors", "cone", "short-lead",
-    "medicine", "ring", "go-now", "no-stairs", "no-jumping", "no-chewing", "no-cutting",
+    "look-at-toes", "look-at-bandage", "smell", "breathing", "keep-dry", "cover-outdoors", "cover-off-indoors", "cone", "crate",
+    "short-lead", "indoors", "medicine", "ring", "go-now",
+    "no-stairs", "no-jumping", "no-chewing", "no-cutting", "no-human-medicine",
 ]  # fmt: skip
 PICTOGRAMS: tuple[Pictogram, ...] = get_args(Pictogram)
 
 _SHOWS: Mapping[Pictogram, Callable[[Species], list[Operation]]] = MappingProxyType(
     {
         "look-at-toes": signs.look_at_toes,
+        "look-at-bandage": signs.look_at_bandage,
         "smell": signs.smell,
+        "breathing": signs.breathing,
         "keep-dry": signs.keep_dry,
         "cover-outdoors": signs.cover_outdoors,
         "cover-off-indoors": signs.cover_off_indoors,
         "cone": signs.cone,
+        "crate": signs.crate,
         "short-lead": signs.short_lead,
+        "indoors": signs.indoors,
         "medicine": signs.medicine,
         "ring": signs.ring,
         "go-now": signs.go_now,
@@ -38,6 +43,7 @@ _SHOWS: Mapping[Pictogram, Callable[[Species], list[Operation]]] = MappingProxyT
         "no-jumping": forbidden.jumping,
         "no-chewing": forbidden.chewing,
         "no-cutting": forbidden.cutting,
+        "no-human-medicine": forbidden.human_medicine,
     }
 )
 

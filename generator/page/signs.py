@@ -91,6 +91,54 @@ def look_at_toes(species: Species) -> list[Operation]:
     return made
 
 
+def look_at_bandage(species: Species) -> list[Operation]:
+    """The end of a bandage, and the skin beside it, under a lens."""
+    turns = [line((6.2, y), (21.8, y + 2.6)) for y in (15.6, 19.6, 23.6)]
+    lens = circle(14.0, 18.0, 10.6)
+    return [
+        stroke(line((20.6, 11.4), (27.4, 4.6)), PEN * 1.9),
+        boxed(lens, "sand"),
+        solid(smooth(((4.2, 14.2), (23.4, 13.6), (23.6, 21.0), (19.0, 26.8), (14.0, 28.2), (8.6, 26.6), (4.0, 21.4)), corners=(0, 1)), "white"),
+        stroke(line((4.4, 13.8), (23.6, 13.8)), 1.6),
+        *(stroke(turn, 1.3) for turn in turns),
+        stroke(lens),
+    ]  # fmt: skip
+
+
+def breathing(species: Species) -> list[Operation]:
+    """The ribs of the animal, and its chest going out and in."""
+    ribs = [stroke(arc(x - 3.4, 12.0, 4.2, -42, 42), 1.1, "white") for x in (11.6, 14.2, 16.8)]
+    return [
+        *standing(species, 3.0, 2.6, 26.0),
+        *ribs,
+        stroke(line((14.0, 22.0), (14.0, 28.6)), 1.9, "leaf"),
+        stroke(line((11.4, 26.2), (14.0, 28.8), (16.6, 26.2)), 1.9, "leaf"),
+        stroke(line((11.4, 24.4), (14.0, 21.8), (16.6, 24.4)), 1.9, "leaf"),
+    ]
+
+
+def crate(species: Species) -> list[Operation]:
+    """The animal behind bars."""
+    bars = [stroke(line((x, 5.0), (x, 25.4)), 1.4) for x in (8.0, 12.0, 16.0, 20.0, 24.0)]
+    return [
+        boxed(rectangle(3.6, 4.2, 24.8, 22.0, 2.6)),
+        *standing(species, 6.6, 6.0, 18.0),
+        *bars,
+        stroke(rectangle(3.6, 4.2, 24.8, 22.0, 2.6)),
+        stroke(arc(16.0, 26.2, 3.0, 0, 180), 1.8),
+    ]
+
+
+def indoors(species: Species) -> list[Operation]:
+    """The animal under a roof."""
+    return [
+        Path(line((5.6, 14.4), (5.6, 3.4), (26.4, 3.4), (26.4, 14.4)), "white", "ink", PEN),
+        boxed(line((2.4, 15.2), (16.0, 28.8), (29.6, 15.2))),
+        Path(rectangle(6.6, 9.0, 18.8, 9.0), fill="white"),
+        *standing(species, 7.4, 5.0, 16.0),
+    ]
+
+
 def smell(species: Species) -> list[Operation]:
     """A nose in profile over a bandaged foot, with scent rising between."""
     face = smooth(

@@ -123,6 +123,7 @@ MARGINS: Mapping[str, Margins] = MappingProxyType(
 
 WRITING_ROW = 8.0 * MILLIMETRE  # least height of a line to write on by hand
 PICTOGRAM = 10.0 * MILLIMETRE  # least width of a picture that stands as the mark of a line
+PICTOGRAM_EMS = 2.5  # its width in ems of the body size, where that is more: about two lines high
 
 
 def luminance(colour: str) -> float:

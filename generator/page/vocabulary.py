@@ -214,6 +214,7 @@ CLASSES: Mapping[str, Class] = MappingProxyType({
     # links and numbers filled by the press
     "contents": Class(("nav",), "list of contents: dotted leader and page number after each link"),
     "page-of": Class(("a",), "empty link: prints the page number of its target"),
+    "if-more": Class(("p",), "in running furniture: printed only on pages that another one follows"),
     "page-number": Class(("span",), "empty: this page's number", "counter"),
     "page-count": Class(("span",), "empty: how many pages the document has", "counter"),
     "chapter-page": Class(("span",), "empty: this page's number within its chapter", "counter"),

@@ -71,7 +71,10 @@ def fitted(html: Node, document: Document) -> tuple[Pages, float]:
     for allowed in (least, most) if most == _ANY_NUMBER else range(min(least, most), most + 1):
         if tries[0].needed <= allowed or tries[-1].needed <= allowed:
             # The first that will do, for they stand largest first.
-            best = tries[bisect_left(tries, True, key=lambda one: one.needed <= allowed)]
+            able = tries[bisect_left(tries, True, key=lambda one: one.needed <= allowed) :]
+            best = able[0]
+            if document.first_page and able[-1].opens_with(document.first_page):
+                best = able[bisect_left(able, True, key=lambda one: one.opens_with(document.first_page))]
             return best.pages, best.size
     raise _too_long(tries[-1], document)
 
@@ -107,6 +110,10 @@ class _Try:
     @property
     def stuck(self) -> Unbreakable | None:
         return self._placed if isinstance(self._placed, Unbreakable) else None
+
+    def opens_with(self, names: tuple[str, ...]) -> bool:
+        """Whether these stand on the first page; what is not printed at all stands nowhere else."""
+        return all(self.pages.page_of.get(name, 1) == 1 for name in names)
 
     @property
     def needed(self) -> float:

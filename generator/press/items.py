@@ -60,10 +60,17 @@ def _digits(text: str, look: Look) -> float:
 
 
 class Item(Block):
-    """A mark and, beside it, blocks. indent: room for the mark, the same for all items of a list."""
+    """A mark and, beside it, blocks.
 
-    def __init__(self, mark: Mark | None, blocks: Sequence[Block], look: Look, indent: float) -> None:
+    indent: room for the mark, the same for all items of a list. gutter: width of the pictures of the list, in the middle of
+    which its small marks stand.
+    """
+
+    def __init__(
+        self, mark: Mark | None, blocks: Sequence[Block], look: Look, indent: float, gutter: float = 0.0
+    ) -> None:
         self.mark = mark
+        self.gutter = gutter
         self.look = look
         self.indent = indent
         self.content = Stack(blocks)
@@ -139,7 +146,8 @@ class Item(Block):
             size = 0.92 * line.size
             half = (0.24 if mark.shape == "bullet" else 0.5) * size
             with canvas.scope(LAYOUT):
-                paint_mark(canvas, mark.shape, edge + away * half, base + 0.36 * line.size, size, mark.colour)
+                middle = self.gutter / 2 if self.gutter else half
+                paint_mark(canvas, mark.shape, edge + away * middle, base + 0.36 * line.size, size, mark.colour)
 
 
 class Ticked(Block):

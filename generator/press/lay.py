@@ -146,6 +146,7 @@ class Layer:
             return []
         if prose is not None:
             prose.draft = "draft" in node.classes
+            prose.if_more = "if-more" in node.classes
         if "data-ticks" in node.attributes:
             block = Ticked(prose, int(node.get("data-ticks")), look)
         elif "caution" in node.classes and prose is not None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from generator.page.tokens import PICTOGRAM_EMS
 from generator.page.xhtml import Node
 from generator.press.blank import Entry
 from generator.press.block import Block
@@ -47,9 +48,10 @@ def list_blocks(layer: Layer, node: Node, look: Look, outer: Look, parent: Elem)
         made.append((mark, blocks, inner))
         number += 1
     indent = max((mark.width(inner) for mark, _, inner in made if mark is not None), default=0.0)
+    gutter = max((mark.drawing.least for mark, _, _ in made if mark is not None and mark.drawing), default=0.0)
     out: list[Block] = []
     for item, (mark, blocks, inner) in zip(items, made, strict=True):
-        out.append(_finished(item, Item(mark, blocks, inner, indent), inner, look, "tight" in node.classes))
+        out.append(_finished(item, Item(mark, blocks, inner, indent, gutter), inner, look, "tight" in node.classes))
     if out:
         out[-1].after = look.em("paragraph")
     if len(out) > 2:
@@ -102,6 +104,7 @@ def _mark(layer: Layer, item: Node, shape: str, number: int, look: Look, entry: 
         alternative = " ".join(item.get("data-alt").split())
         figure = Elem("Figure", Elem("Lbl", entry), alternative=alternative) if alternative else None
         drawing = layer.drawing(item, figure or LAYOUT, look)
+        drawing.least = max(drawing.least, PICTOGRAM_EMS * look.base)
         return Mark("", accent, drawing=drawing)
     if shape in _NUMBERED:
         label = Elem("Lbl", entry)

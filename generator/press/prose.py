@@ -61,6 +61,7 @@ class Prose(Block):
         self.mark = mark
         self.draft = False
         self.balanced = False  # lines of about one length, for headings
+        self.if_more = False  # printed only on pages that another one follows
         self.is_late = any(p.counter or p.page_of for p in self.pieces)
         self.text = self._block([p.provisional() for p in self.pieces])
         self._height: tuple[float, float] | None = None
@@ -109,6 +110,8 @@ class Prose(Block):
         return head, tail
 
     def paint(self, pen: Pen, x: float, top: float, width: float, height: float) -> None:
+        if self.if_more and pen.counters["page-number"] == pen.counters["page-count"]:
+            return
         text = self._block([p.final(pen) for p in self.pieces]) if self.is_late else self.text
         if self.balanced:
             whole = width

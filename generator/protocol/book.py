@@ -14,6 +14,7 @@ from typing import Any
 
 from generator.protocol import model as m
 from generator.protocol.animal import read_patient
+from generator.protocol.pictures import PICTURES
 from generator.protocol.rules import clinic_problems, problems_of
 from generator.protocol.settings import CLINIC, MODIFIERS, SIGNS, STOCK
 from generator.protocol.shapes import UNSOUND, Placed, UnsoundValue, is_unsound
@@ -22,7 +23,8 @@ from generator.source.problem import Problem, in_order
 from generator.source.span import Span
 from generator.source.tree import Entries, Node
 
-SETTINGS = ("clinic", "stock", "signs", "modifiers")
+SETTINGS = ("clinic", "stock", "signs", "modifiers", "pictures")
+_MAY_BE_ABSENT = ("modifiers", "pictures")
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +73,9 @@ def read_book(trees: Mapping[str, Node], folder: str, digests: Mapping[str, str]
                 )
             )
         protocols[stem] = protocol
-    book = m.Book(parts["clinic"], parts["stock"], parts["signs"], parts["modifiers"], protocols, digests or {})
+    book = m.Book(
+        parts["clinic"], parts["stock"], parts["signs"], parts["modifiers"], protocols, parts["pictures"], digests or {}
+    )
     if not protocols and not problems:
         problems.append(
             Problem(
@@ -91,7 +95,7 @@ def read_book(trees: Mapping[str, Node], folder: str, digests: Mapping[str, str]
 
 def _setting(stem: str, by_stem: Mapping[str, tuple[str, Node]], folder: str, problems: list[Problem]) -> Any:
     if stem not in by_stem:
-        if stem == "modifiers":
+        if stem in _MAY_BE_ABSENT:
             return {}
         problems.append(
             Problem(
@@ -108,9 +112,9 @@ def _setting(stem: str, by_stem: Mapping[str, tuple[str, Node]], folder: str, pr
         )
         return UNSOUND
     _, node = by_stem[stem]
-    shape = {"clinic": CLINIC, "stock": STOCK, "signs": SIGNS, "modifiers": MODIFIERS}[stem]
+    shape = {"clinic": CLINIC, "stock": STOCK, "signs": SIGNS, "modifiers": MODIFIERS, "pictures": PICTURES}[stem]
     value = shape.read(node, problems)  # type: ignore[attr-defined]
-    if is_unsound(value) or stem == "clinic":
+    if is_unsound(value) or stem in ("clinic", "pictures"):
         return value
     return {key: _named(item, key) for key, item in value.items()}
 

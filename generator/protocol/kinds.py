@@ -131,3 +131,10 @@ URGENCIES = ("emergency", "urgent", "same day", "next visit")
 
 def purpose_of(kind: str) -> str:
     return kind.split(".")[0]
+
+
+# The pictures that may stand beside an owner's line; each is drawn in `page/`.
+PICTURES = (
+    "look at toes", "look at bandage", "smell", "breathing", "keep dry", "cover outdoors", "cover off indoors", "cone", "crate",
+    "short lead", "indoors", "medicine", "ring", "no stairs", "no jumping", "no chewing", "no cutting", "no human medicine",
+)  # fmt: skip

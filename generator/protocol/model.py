@@ -156,6 +156,14 @@ class Exercise:
 
 
 @dataclass(frozen=True, slots=True)
+class Pictured:
+    """The picture of an owner's line: its name in `kinds.PICTURES`, and where the line is written."""
+
+    picture: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class OwnerText:
     """The owner's lines, one act each, as authored; digits never, fields in braces."""
 
@@ -490,6 +498,8 @@ class Book:
     signs: Mapping[str, Sign]
     modifiers: Mapping[str, Modifier]
     protocols: Mapping[str, Protocol]
+    # Which picture stands beside an owner's line, by the line as authored.
+    pictures: Mapping[str, Pictured] = field(default_factory=dict)
     # sha256 of each file as read, by file name: what a plan was made from.
     digests: Mapping[str, str] = field(default_factory=dict)
     extra: Mapping[str, Any] = field(default_factory=dict)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from generator.protocol import animal, settings, vocabulary
+from generator.protocol import animal, pictures, settings, vocabulary
 
 # `to decide` may stand in any file in place of any value, and no schema here allows it: so an editor that checks by the schema
 # marks exactly what is still open, as `gauzeleaf check` does.
@@ -21,10 +21,11 @@ FILES = {
     "stock": settings.STOCK.schema,
     "signs": settings.SIGNS.schema,
     "modifiers": settings.MODIFIERS.schema,
+    "pictures": pictures.PICTURES.schema,
     "patient": animal.RECORD.schema,
 }
 
 
 def schema_of(file: str) -> dict[str, Any]:
-    """Give the schema of one file of the book: `protocol`, `clinic`, `stock`, `signs`, `modifiers` or `patient`."""
+    """Give the schema of one file of the book: `protocol`, `clinic`, `stock`, `signs`, `modifiers`, `pictures` or `patient`."""
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": f"gauzeleaf {file}", **FILES[file]()}

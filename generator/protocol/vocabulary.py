@@ -342,12 +342,12 @@ EXERCISE = Record(
     m.Exercise,
     needed=_OWNER_OPEN,
 )
-_OWNER_LINE = Words("Look at the two middle toes.", fields=OWNER_FIELDS, digits=False, most=110)
-_OWNER_LINES = ListOf(_OWNER_LINE, distinct=True)
+OWNER_LINE = Words("Look at the two middle toes.", fields=OWNER_FIELDS, digits=False, most=110)
+_OWNER_LINES = ListOf(OWNER_LINE, distinct=True)
 OWNER = Record(
     "`owner`",
     (
-        Key("what_it_does", _OWNER_LINE, say="one line: what the bandage is for"),
+        Key("what_it_does", OWNER_LINE, say="one line: what the bandage is for"),
         Key("every_day", _OWNER_LINES),
         Key("keep_dry", _OWNER_LINES, required=False, default=()),
         Key("exercise", EXERCISE, required=False, say="what rest means, in acts that can be counted"),

@@ -9,6 +9,7 @@ from typing import Any
 
 from generator.protocol import settings, vocabulary
 from generator.protocol.animal import RECORD, read_patient
+from generator.protocol.pictures import PICTURES
 from generator.protocol.shapes import Key, ListOf, MapOf, OneOrMore, Record
 from generator.protocol.vocabulary import BLEND, PROTOCOL, STAGED, read_protocol
 from generator.source.problem import Problem
@@ -199,6 +200,7 @@ READERS = {
     "stock": Reader(settings.STOCK, _by_table(settings.STOCK)),
     "signs": Reader(settings.SIGNS, _by_table(settings.SIGNS)),
     "modifiers": Reader(settings.MODIFIERS, _by_table(settings.MODIFIERS)),
+    "pictures": Reader(PICTURES, _by_table(PICTURES)),
     "patient": Reader(RECORD, _patient),
 }
 

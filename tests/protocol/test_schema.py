@@ -12,7 +12,7 @@ from generator.protocol.schema import FILES, schema_of
 from tests.conftest import ROOT
 
 BOOK = ROOT / "protocols"
-SETTINGS = ("clinic", "stock", "signs", "modifiers")
+SETTINGS = ("clinic", "stock", "signs", "modifiers", "pictures")
 CASES = [(name, BOOK / f"{name}.yaml") for name in SETTINGS]
 CASES += [("protocol", path) for path in sorted(BOOK.glob("*.yaml")) if path.stem not in SETTINGS]
 CASES += [("patient", path) for path in sorted((BOOK / "patients").glob("*.yaml"))]

@@ -163,7 +163,7 @@ def test_the_keys_tell_which_kind_of_file_it_is(text: str, record: Any) -> None:
     assert record_for(tree) is record
 
 
-@pytest.mark.parametrize("kind", ["protocol", "clinic", "stock", "signs", "modifiers", "patient"])
+@pytest.mark.parametrize("kind", ["protocol", "clinic", "stock", "signs", "modifiers", "pictures", "patient"])
 @pytest.mark.parametrize("text", ["- a\n- b", "just words", "42", "true", "[]", "''"])
 def test_a_file_that_is_no_group_of_keys_is_named_once(kind: str, text: str) -> None:
     problems = problems_in(kind, text)

@@ -43,7 +43,7 @@ LOOSE = re.compile(
     r"\b(let|allow|make|encourage)\b[^.;:]*\b(jump|run|play|swim|stairs?|off the lead)\b|\boff the lead\b",
     re.IGNORECASE,
 )
-_FORBIDS = r"\b(not|never|no|don.t|without|leave|keep off|stay off)\b|\bonly (the|what) "
+FORBIDS = r"\b(not|never|no|don.t|without|leave|keep off|stay off)\b|\bonly (the|what) "
 _ASKS = (
     (HANDLES, "handle the bandage", "loosened, taped or cut at home it presses or slips, and nobody sees it"),
     (HARMS, "put heat, cold, water, salves or string to it", "what lies under it burns, softens or goes bad unseen"),
@@ -63,7 +63,7 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
         "never": owner.never,
     }
     for line in owner.never:
-        if not re.search(_FORBIDS, str(line), re.IGNORECASE):
+        if not re.search(FORBIDS, str(line), re.IGNORECASE):
             yield Problem(
                 "never-line-permits",
                 owner.spans["never"],

@@ -1,4 +1,4 @@
-"""Rules C01 to C07: the clinic's settings as a whole."""
+"""Rules C01 to C08: the clinic's settings as a whole."""
 
 from __future__ import annotations
 
@@ -112,6 +112,24 @@ SLIPS = (
         "    thickness: 2 mm\n    family: hydrogel\n",
         "family-of-other-layer",
         "family: hydrogel",
+    ),
+    # C08.
+    Slip(
+        "pictures.yaml",
+        "Smell the bandage at both ends.",
+        "Smell the bandage.",
+        "picture-without-line",
+        "smell: Smell the bandage",
+        "warning",
+        "write the line as its protocol has it: `Smell the bandage at both ends.`",
+    ),
+    Slip(
+        "pictures.yaml",
+        "smell: Smell",
+        "no chewing: Smell",
+        "picture-forbids",
+        "no chewing: Smell",
+        says="forbids nothing",
     ),
 )
 

@@ -14,13 +14,23 @@ from generator.protocol.rules.clinic import (
     hours_covered,
     limits_with_effect,
     modifiers_sound,
+    pictures_used,
     signs_worded,
     size_bands,
 )
 from generator.protocol.rules.rule import ClinicRule, each
 from generator.source.problem import Problem, in_order
 
-_FILES = (contact_family, copies_numbered, hours_covered, limits_with_effect, modifiers_sound, signs_worded, size_bands)
+_FILES = (
+    contact_family,
+    copies_numbered,
+    hours_covered,
+    limits_with_effect,
+    modifiers_sound,
+    pictures_used,
+    signs_worded,
+    size_bands,
+)
 CLINIC_RULES: tuple[ClinicRule, ...] = tuple(sorted((file.RULE for file in _FILES), key=lambda rule: rule.id))
 
 
