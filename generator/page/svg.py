@@ -10,35 +10,37 @@ from __future__ import annotations
 from collections.abc import Mapping
 from xml.sax.saxutils import escape, quoteattr
 
-from generator.page.paths import Label, Operation, Path, Picture
+from generator.page.direction import is_rtl
+from generator.page.paths import Label, Measure, Operation, Path, Picture
 
-# Languages written from the right (ISO 639 codes: Arabic, Persian, Hebrew, Urdu, ...).
-_FROM_THE_RIGHT = frozenset({"ar", "fa", "he", "ur", "ps", "ckb", "sd", "ug", "yi", "dv"})
 _SWAPPED = {"start": "end", "middle": "middle", "end": "start"}
 
 
-def as_svg(picture: Picture, colours: Mapping[str, str]) -> str:
+def as_svg(picture: Picture, colours: Mapping[str, str], measure: Measure | None = None) -> str:
     """The drawing as one element, sized in points.
 
     Args:
         colours: the CSS value of every token the drawing uses.
+        measure: what the drawing was laid out with; its words then keep to the widths they were given, whatever
+            font the browser has.
     Raises:
         KeyError: a colour has no value: a drawing never falls back to black.
     """
     width, height = _number(picture.width), _number(picture.height)
     # A pictogram beside its own words has no alternative: it is hidden, not announced as empty.
-    role = 'role="img"' if picture.alternative else 'aria-hidden="true"'
-    title = f"<title>{escape(_clean(picture.alternative))}</title>" if picture.alternative else ""
-    body = "".join(_painted(operation, picture.height, colours) for operation in picture.operations)
+    said = clean(picture.alternative)
+    role = f'role="img" aria-label={quoteattr(said)}' if said else 'aria-hidden="true"'
+    title = f"<title>{escape(said)}</title>" if said else ""
+    body = "".join(_painted(operation, picture.height, colours, measure) for operation in picture.operations)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" {role} width="{width}pt" height="{height}pt" '
         f'viewBox="0 0 {width} {height}">{title}{body}</svg>'
     )
 
 
-def _painted(operation: Operation, height: float, colours: Mapping[str, str]) -> str:
+def _painted(operation: Operation, height: float, colours: Mapping[str, str], measure: Measure | None) -> str:
     if isinstance(operation, Label):
-        return _text(operation, height, colours)
+        return _text(operation, height, colours, measure)
     return _path(operation, height, colours)
 
 
@@ -58,21 +60,24 @@ def _path(path: Path, height: float, colours: Mapping[str, str]) -> str:
     return f'<path d="{"".join(steps)}" fill={fill}{stroke}/>'
 
 
-def _text(label: Label, height: float, colours: Mapping[str, str]) -> str:
-    from_right = (label.language or "").split("-")[0].lower() in _FROM_THE_RIGHT
+def _text(label: Label, height: float, colours: Mapping[str, str], measure: Measure | None) -> str:
+    from_right = is_rtl(label.language or "")
     # `start` means the left end to us and the reading end to SVG.
     anchor = _SWAPPED[label.anchor] if from_right else label.anchor
     language = f" lang={quoteattr(label.language)} xml:lang={quoteattr(label.language)}" if label.language else ""
+    wide = measure(label.text, label.size, label.bold) if measure is not None else 0.0
+    # Glyphs too, not only their spaces: joined scripts would come apart.
+    kept = f' textLength="{_number(wide)}" lengthAdjust="spacingAndGlyphs"' if wide else ""
     return (
         f'<text x="{_number(label.x)}" y="{_number(height - label.y)}" font-size="{_number(label.size)}"'
         f' font-weight="{700 if label.bold else 400}" fill={quoteattr(colours[label.colour])}'
-        f' text-anchor="{anchor}" direction="{"rtl" if from_right else "ltr"}"{language}>'
-        f"{escape(_clean(label.text))}</text>"
+        f' text-anchor="{anchor}" direction="{"rtl" if from_right else "ltr"}"{kept}{language}>'
+        f"{escape(clean(label.text))}</text>"
     )
 
 
-def _clean(text: str) -> str:
-    """Only what XML 1.0 can carry (production 2, Char)."""
+def clean(text: str) -> str:
+    """The text with only what XML 1.0 can carry (production 2, Char)."""
     return "".join(
         c for c in text if c in "\t\n\r" or " " <= c <= "\ud7ff" or "\ue000" <= c <= "\ufffd" or c > "\uffff"
     )

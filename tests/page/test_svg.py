@@ -93,3 +93,17 @@ def test_every_drawing_is_written_with_the_house_colours(measure):
         root = ET.fromstring(as_svg(picture, COLOURS))
         assert root.get("viewBox") == f"0 0 {picture.width:g} {float(root.get('height')[:-2]):g}"
         assert len(root.findall(f"{SVG}path")) == sum(isinstance(op, Path) for op in picture.operations)
+
+
+def test_words_keep_to_the_width_they_were_measured_at_whatever_font_the_browser_has(measure):
+    label = Label("Ring now", 1, 2, 12, True)
+    root = ET.fromstring(as_svg(Picture(100, 10, (label,), "x"), COLOURS, measure))
+    text = root.find(f"{SVG}text")
+    assert float(text.get("textLength")) == pytest.approx(measure("Ring now", 12, True), abs=0.001)
+    assert text.get("lengthAdjust") == "spacingAndGlyphs"
+    assert one(label).find(f"{SVG}text").get("textLength") is None
+
+
+def test_a_drawing_is_named_for_readers_that_know_titles_and_for_those_that_know_labels():
+    root = one(Path(line((0, 0), (1, 1)), stroke="ink"), 'A "leg" & <foot>')
+    assert root.get("aria-label") == root.find(f"{SVG}title").text == 'A "leg" & <foot>'

@@ -1,6 +1,6 @@
-"""Say in which script a character is written, and which way a language runs.
+"""Say in which script a character is written; which way a language runs is `page/direction.py`'s.
 
-Takes  one character, or a language tag.
+Takes  one character.
 Gives  an ISO 15924 code (`Latn`, `Arab`), or None where a character belongs to every script.
 Knows  the blocks of the scripts we print; nothing of fonts.
 """
@@ -10,6 +10,10 @@ from __future__ import annotations
 import unicodedata
 from bisect import bisect_right
 from functools import lru_cache
+
+from generator.page.direction import is_rtl
+
+__all__ = ["CONTROLS", "JOINERS", "is_mark", "is_rtl", "script_of"]
 
 # First and last code point, script: the blocks of the Unicode Standard, chapter by chapter, cut to what we
 # print and to what a name may hold. Letters of a block that is missing here count as "Zyyy" and find no font.
@@ -33,9 +37,6 @@ _SHARED = frozenset("\u060c\u061b\u061f\u0640\u0964\u0965\u30fb\u30fc")
 # above.
 _KINDS = ("L", "Mc", "Nd")
 
-# ISO 639 codes of the languages written from right to left.
-_RIGHT_TO_LEFT = frozenset({"ar", "arc", "ckb", "dv", "fa", "he", "ku", "ps", "sd", "ug", "ur", "yi"})
-
 # What says how text runs or breaks and is never itself a glyph. ZWJ and ZWNJ are not here: they shape
 # letters.
 CONTROLS = frozenset("\u00ad\u061c\u200b\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2060\u2066\u2067\u2068\u2069\ufeff")
@@ -51,15 +52,6 @@ def script_of(character: str) -> str | None:
     if place >= 0 and ord(character) <= _BLOCKS[place][1]:
         return _BLOCKS[place][2]
     return None if ord(character) < 0x370 else "Zyyy"  # modifier letters go with any Latin or Cyrillic
-
-
-def is_rtl(language: str) -> bool:
-    """True for a language written from right to left; a script subtag (`pa-Arab`) decides."""
-    parts = language.replace("_", "-").split("-")
-    scripts = [part.title() for part in parts[1:] if len(part) == 4 and part.isalpha()]
-    if scripts:
-        return scripts[0] in ("Arab", "Hebr", "Thaa", "Syrc", "Nkoo", "Adlm")
-    return parts[0].lower() in _RIGHT_TO_LEFT
 
 
 def is_mark(character: str) -> bool:
