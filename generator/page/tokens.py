@@ -125,6 +125,12 @@ WRITING_ROW = 8.0 * MILLIMETRE  # least height of a line to write on by hand
 PICTOGRAM = 10.0 * MILLIMETRE  # least width of a picture that stands as the mark of a line
 PICTOGRAM_EMS = 2.5  # its width in ems of the body size, where that is more: about two lines high
 
+# On a screen, in points of 1/72 inch as CSS counts them: 12 points are 16 of its pixels.
+SCREEN_FLOOR = 12.0  # nothing is set smaller: there is room to scroll
+TOUCH = 33.0  # least side of what a finger must hit, 44 CSS pixels (WCAG 2.2, 2.5.5 target size, enhanced)
+PHONE = 220.0  # a drawing for the narrowest phones, 360 CSS pixels less margins and the padding of a box
+SCREEN_EDGE = 12.0  # between the screen's edge and the words
+
 
 def luminance(colour: str) -> float:
     """Relative luminance, 0 to 1, of a named colour (WCAG 2.2, definition of relative luminance)."""
