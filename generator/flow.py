@@ -506,12 +506,33 @@ def press(document: Document) -> bytes:
         Refusal: it does not fit its pages, or a letter has no glyph.
     """
     from generator import press as room
+
+    with _every_glyph(document):
+        try:
+            return room.press(document).data
+        except room.TooLong as error:
+            raise Refusal([_too_long(error, document)]) from None
+
+
+def browser(document: Document) -> bytes:
+    """The document as a page for a browser, its drawings laid out as the press would.
+
+    Raises:
+        Refusal: a letter in a drawing has no glyph.
+    """
+    from generator.page.browser import browser_page
+    from generator.press.text import measure
+
+    with _every_glyph(document):
+        return browser_page(document, lambda text, size, bold: measure(text, size, bold, document.language)).encode()
+
+
+@contextlib.contextmanager
+def _every_glyph(document: Document) -> Iterator[None]:
     from generator.press.text import MissingGlyph
 
     try:
-        return room.press(document).data
-    except room.TooLong as error:
-        raise Refusal([_too_long(error, document)]) from None
+        yield
     except MissingGlyph as error:
         missing = ", ".join(f"U+{ord(letter):04X} {name}" for letter, name in error.missing)
         raise Refusal(

@@ -64,7 +64,7 @@ BINDER_NOW = "2027-03-15T09:00"
 @click.command("demo", epilog="Example: gauzeleaf demo")
 @output_option
 def command(output: Path) -> None:
-    """Print binder, owners' sheets, floor cards, workings, calendars and plans of an invented clinic."""
+    """Print binder, owners' sheets (on paper and for a phone), floor cards, workings, calendars and plans of an invented clinic."""
     opened = flow.open_book(shelf.shipped("protocols").as_posix())
     files: dict[Path, bytes] = {}
     refusals: list[str] = []
@@ -97,7 +97,10 @@ def _papers(opened: flow.OpenBook, scene: Scene, output: Path, files: dict[Path,
     try:
         for copy in (False, True):
             sheet = flow.sheet(opened, plan, clinic_copy=copy)
-            files[folder / f"{flow.name_of(plan, 'clinic-copy' if copy else 'sheet', sheet)}.pdf"] = flow.press(sheet)
+            name = flow.name_of(plan, "clinic-copy" if copy else "sheet", sheet)
+            files[folder / f"{name}.pdf"] = flow.press(sheet)
+            if not copy:
+                files[folder / f"{name}.html"] = flow.browser(sheet)
         files[folder / f"{flow.name_of(plan, 'visits')}.ics"] = flow.visits(opened, plan)
     except Refusal as refusal:
         refusals += [f"{scene.patient}: no owner's sheet: {problem.what}" for problem in refusal.problems]

@@ -74,5 +74,5 @@ def test_demo_runs_from_an_installed_wheel_outside_the_checkout_without_sockets(
     )
     assert ran.returncode == 0, ran.stderr
     papers = {path.suffix for path in (elsewhere / "output").rglob("*") if path.is_file()}
-    assert papers == {".pdf", ".json", ".ics"}
+    assert papers == {".pdf", ".json", ".ics", ".html"}
     assert (elsewhere / "output" / "binder.pdf").read_bytes().startswith(b"%PDF-")
