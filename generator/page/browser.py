@@ -41,7 +41,9 @@ def browser_page(document: Document, measure: Measure) -> str:
     size = document.fit[-1] if document.fit else float(body.get("data-size") or BODY_SIZE[kind])
     language = attribute("lang", document.language) + attribute("xml:lang", document.language)
     direction = "rtl" if is_rtl(document.language) else "ltr"
-    bands = " ".join(child.plain() for child in body.elements("aside") if "band" in child.classes)
+    bands = " ".join(
+        part.plain() for aside in body.elements("aside") if "band" in aside.classes for part in aside.elements()
+    )
     rules = style_sheet(document.paper) + (on_every_page(bands) if bands else "")
     opening = attribute("class", " ".join(sorted(body.classes))) + attribute("style", f"--paper: {rem(size)}")
     return (

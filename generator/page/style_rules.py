@@ -79,6 +79,7 @@ a[href^="tel:"] { display: inline-flex; align-items: center; min-height: var(--t
 
 /* furniture: a band stays in sight whatever is scrolled to */
 .running, .running p { color: var(--quiet); }
+.running p { margin-block-end: 0; }
 .running .columns { justify-content: space-between; row-gap: var(--space-hair); }
 .running .columns > * { flex: 0 1 auto; }
 header.running { padding-block-end: var(--space-item); }
@@ -111,6 +112,7 @@ ul, ol { list-style: none; }
 li { position: relative; margin-block-end: var(--space-item); padding-inline-start: 1.36em; }
 .tight > li, li.tight { margin-block-end: var(--space-tight); }
 li.flush { margin-block-end: var(--space-tight); }
+figure.flush { margin-block-end: var(--space-item); }
 li.airy { margin-block-end: calc(var(--air) * var(--space-block)); }
 li > p { margin-block: 0; }
 li::before, .caution::before { content: ""; position: absolute; inset-inline-start: 0; box-sizing: border-box; --mark: var(--accent);
@@ -208,6 +210,7 @@ PAPER = """
   a { text-decoration: none; }
   a[href^="tel:"] { min-height: 0; }
   .scroll { overflow: visible; }
+  .box { box-decoration-break: clone; -webkit-box-decoration-break: clone; }
   .columns { flex-wrap: nowrap; }
   .columns > * { flex-basis: 0; min-width: min-content; }
   .columns > figure { flex: var(--share, 1) 1 0; }

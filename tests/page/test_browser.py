@@ -187,6 +187,9 @@ def test_a_band_stands_before_everything_and_is_never_hidden(page):
     assert words(body[0]) == "Traducción sin revisar.Draft & not checked."
     assert all(node.get("hidden") is None and node.get("aria-hidden") is None for node in body[0].iter())
     assert tree(text).find(f"{X}head/{X}title").text == "DRAFT: Maple"
+    # A browser that prints several pages puts the same words over each.
+    printed = next(line for line in text.splitlines() if "@top-center" in line)
+    assert "Traducci\N{LATIN SMALL LETTER O WITH ACUTE}n sin revisar\\2e  Draft" in printed
 
 
 def test_a_band_that_counts_pages_is_not_hidden_either(page):
