@@ -204,7 +204,8 @@ PAPER = """
 @media print {
   * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
   html { font-size: $ROOT; }
-  body { padding: 0; max-width: none; --base: var(--paper, var(--printed)); --air: var(--printed-air); --floor: var(--printed-floor); }
+  /* What stands outside the body is cut off at the margin: the mark of an unsigned line would be lost. */
+  body { padding: 0 var(--space-pad-tight); max-width: none; --base: var(--paper, var(--printed)); --air: var(--printed-air); --floor: var(--printed-floor); }
   .fine { font-size: max(var(--fine-floor), var(--size-fine)); }
   .band, .band:first-child { position: static; margin: 0; border-radius: var(--radius-tick); }
   a { text-decoration: none; }
