@@ -17,46 +17,11 @@ import tempfile
 import time
 from pathlib import Path
 
-import pdfplumber
+sys.path.insert(0, str(Path(__file__).parents[2]))
 
-ROOT = Path(__file__).parents[2]
-FONTS = ROOT / "generator" / "press" / "fonts"
+from tests.bench.yardstick import COLD, FONTS, ROOT, runs_of
+
 ROUNDS = 9
-YARDSTICK = """
-import json, sys
-from reportlab.pdfgen.canvas import Canvas
-from reportlab.pdfbase.pdfmetrics import registerFont
-from reportlab.pdfbase.ttfonts import TTFont
-pages, place, fonts = json.load(open(sys.argv[1])), sys.argv[2], sys.argv[3]
-for face in ("Regular", "Bold"):
-    registerFont(TTFont(face, f"{fonts}/NotoSans-{face}.ttf"))
-canvas = Canvas(place)
-for page in pages:
-    canvas.setPageSize(page["size"])
-    for text, x, y, size, face in page["runs"]:
-        canvas.setFont(face, size)
-        canvas.drawString(x, y, text)
-    canvas.showPage()
-canvas.save()
-"""
-
-
-def runs_of(pdf: Path) -> list[dict[str, object]]:
-    """Stretches of letters on one line in one face, as the printed file has them."""
-    pages: list[dict[str, object]] = []
-    with pdfplumber.open(pdf) as document:
-        for page in document.pages:
-            runs: list[list[object]] = []
-            for char in page.chars:
-                face = "Bold" if "Bold" in char["fontname"] else "Regular"
-                y = round(page.height - char["bottom"] + 0.22 * char["size"], 2)
-                last = runs[-1] if runs else None
-                if last and last[2] == y and last[3] == char["size"] and last[4] == face:
-                    last[0] = str(last[0]) + char["text"]
-                else:
-                    runs.append([char["text"], round(char["x0"], 2), y, char["size"], face])
-            pages.append({"size": [page.width, page.height], "runs": runs})
-    return pages
 
 
 def timed(command: list[str], compiled: Path) -> float:
@@ -93,8 +58,8 @@ def main() -> None:
         compiled = folder / "compiled"
         timed(ours, compiled)
         printed = next((folder / "out").glob("*.pdf"))
-        (folder / "runs.json").write_text(json.dumps(runs_of(printed)), encoding="utf-8")
-        (folder / "bare.py").write_text(YARDSTICK, encoding="utf-8")
+        (folder / "runs.json").write_text(json.dumps(runs_of(printed, cold=True)), encoding="utf-8")
+        (folder / "bare.py").write_text(COLD, encoding="utf-8")
         bare = [
             sys.executable,
             str(folder / "bare.py"),
