@@ -1,77 +1,73 @@
 """A cold `gauzeleaf sheet`, process start to file on disk, against a bare canvas program that draws the same glyphs in the same fonts.
 
-The yardstick is made from the sheet itself: every run of letters with its place, size and face is read from the printed file and
-drawn again by the shortest ReportLab program that can, with the same font files and nothing else (no layout, no tags, no drawings).
+The yardstick is made from the sheet itself (`yardstick.COLD`): every run of letters with its place, size and face is read from the
+printed file and drawn again by the shortest ReportLab program that can, with the same font files and nothing else (no layout, no tags,
+no drawings). The other engines print the sheet's text, ready on disk, by the shortest program or command each has; `peers` says what is
+not the same work.
 
-Both run from compiled modules, as an installed program does: they lie in a folder of their own, filled by the first run of each.
+All run from compiled modules, as installed programs do: they lie in a folder of their own, filled by the first run of each.
 """
 
 from __future__ import annotations
 
 import json
 import os
-import statistics
 import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
+from tests.bench.documents import Sheets
+from tests.bench.peers import Peer, present
+from tests.bench.rounds import milliseconds, options, ratios, told, turns
 from tests.bench.yardstick import COLD, FONTS, ROOT, runs_of
 
-ROUNDS = 9
+OURS = "-m generator sheet --protocol padded-limb-support --patient protocols/patients/maple.yaml --book protocols --now 2027-03-13T10:40 --language en --output"
 
 
-def timed(command: list[str], compiled: Path) -> float:
+def timed(command: list[str], compiled: Path) -> Callable[[int], float]:
     environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
     environment["PYTHONPYCACHEPREFIX"] = str(compiled)
-    start = time.perf_counter()
-    subprocess.run(command, check=True, capture_output=True, cwd=ROOT, env=environment)
-    return time.perf_counter() - start
+
+    def run(turn: int) -> float:
+        start = time.perf_counter()
+        subprocess.run(command, check=True, capture_output=True, cwd=ROOT, env=environment, timeout=120)
+        return time.perf_counter() - start
+
+    run(0)  # fills the folder of compiled modules
+    return run
+
+
+def fed(peer: Peer, folder: Path) -> list[str]:
+    """The command that prints the sheet's text."""
+    source = folder / f"{peer.name}.{peer.suffix}"
+    source.write_text(peer.source(Sheets().pattern.xhtml), encoding="utf-8")
+    return peer.cold(source, folder / f"{peer.name}.pdf", folder)
 
 
 def main() -> None:
-    with tempfile.TemporaryDirectory() as name:
+    wanted = options(__doc__)
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as name:
         folder = Path(name)
-        ours = [
-            sys.executable,
-            "-m",
-            "generator",
-            "sheet",
-            "--protocol",
-            "padded-limb-support",
-            "--patient",
-            "protocols/patients/maple.yaml",
-        ]
-        ours += [
-            "--book",
-            "protocols",
-            "--now",
-            "2027-03-13T10:40",
-            "--language",
-            "en",
-            "--output",
-            str(folder / "out"),
-        ]
         compiled = folder / "compiled"
-        timed(ours, compiled)
+        works = {"ours": timed([sys.executable, *OURS.split(), str(folder / "out")], compiled)}
         printed = next((folder / "out").glob("*.pdf"))
         (folder / "runs.json").write_text(json.dumps(runs_of(printed, cold=True)), encoding="utf-8")
         (folder / "bare.py").write_text(COLD, encoding="utf-8")
-        bare = [
-            sys.executable,
-            str(folder / "bare.py"),
-            str(folder / "runs.json"),
-            str(folder / "bare.pdf"),
-            str(FONTS),
-        ]
-        timed(bare, compiled)
-        ratios = sorted(timed(ours, compiled) / timed(bare, compiled) for _ in range(ROUNDS))
-        sys.stdout.write(
-            f"cold sheet: {statistics.median(ratios):.2f} × the bare canvas ({ratios[0]:.2f} to {ratios[-1]:.2f}), {ROUNDS} rounds\n"
-        )
+        bare = [str(folder / "bare.py"), str(folder / "runs.json"), str(folder / "bare.pdf"), str(FONTS)]
+        works["canvas"] = timed([sys.executable, *bare], compiled)
+        peers = [] if wanted.no_peers else present()
+        works |= {peer.name: timed(fed(peer, folder), compiled) for peer in peers}
+        taken = turns(works, wanted.rounds)
+    ours = taken["ours"]
+    told("cold sheet", ratios(ours, taken["canvas"]), "× the bare canvas", "≤ 1.4", milliseconds(ours))
+    for peer in peers:
+        goal = "" if peer.name == "typst" else "< 1"
+        told("cold sheet", ratios(ours, taken[peer.name]), f"× {peer.name}", goal, milliseconds(taken[peer.name]))
 
 
 if __name__ == "__main__":

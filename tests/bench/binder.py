@@ -1,0 +1,164 @@
+"""The binder as the product prints it, at about 28, 97 and 400 pages, against a canvas that draws the same glyphs at the same places.
+
+The documents are the shipped book's binder with fewer protocols, or with its protocols once more under other slugs and numbers and with
+the words of each line in another order (`documents`). The shortest is nearly all appendices and forms, which every binder has. Imports
+are not counted and nothing is kept: every time is taken in a copy of a process that has printed one small sheet, so caches begin empty.
+The canvas has its fonts parsed before.
+
+Composing (templates, from a checked book) and pressing are timed one after the other, and added. Beside the press stands what it would
+take without tags, and without shaping (`without`): the price of each. Peak memory is that of whole processes started anew, one that
+presses a ready document and one that reads the book, composes and presses.
+
+The other engines print the same text at about 97 pages (`peers` says what is not the same work): compare them with the press alone.
+"""
+
+from __future__ import annotations
+
+import gc
+import pickle
+import resource
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+
+from generator.page.document import Document
+from generator.press import press
+from tests.bench import without, yardstick
+from tests.bench.documents import binder_book, chapters_for, compose, shipped, varied
+from tests.bench.peers import present
+from tests.bench.rounds import apart, forked, milliseconds, options, ratios, told, turns
+from tests.bench.yardstick import ROOT
+from tests.press import papers
+
+SIZES = (28, 97, 400)
+
+
+def no_tags(document: Document) -> object:
+    with without.no_tags():
+        return press(document)
+
+
+def no_shaping(document: Document) -> object:
+    with without.no_shaping():
+        return press(document)
+
+
+def peak(*what: str) -> int:
+    """Peak resident memory of a process started anew, KiB."""
+    command = [sys.executable, "-m", "tests.bench.binder", "--alone", *what]
+    return int(subprocess.run(command, check=True, capture_output=True, text=True, cwd=ROOT).stdout.split()[-1])
+
+
+def alone(what: str) -> None:
+    """Press a stored document, or make and press the binder of so many protocols; tell the peak."""
+    if what.isdigit():
+        press(compose(binder_book(int(what))))
+    else:
+        press(pickle.loads(Path(what).read_bytes()))
+    sys.stdout.write(f"{resource.getrusage(resource.RUSAGE_SELF).ru_maxrss}\n")
+
+
+def memory(documents: dict[int, Document], chapters: dict[int, int], pages: dict[int, int]) -> None:
+    """Print what a further page takes."""
+    small, large = min(SIZES), max(SIZES)
+    further = pages[large] - pages[small]
+    with tempfile.TemporaryDirectory() as name:
+        stored = {size: Path(name, f"{size}.pickle") for size in (small, large)}
+        for size, place in stored.items():
+            place.write_bytes(pickle.dumps(documents[size]))
+        pressed = {size: peak(str(place)) for size, place in stored.items()}
+    whole = {size: peak(str(chapters[size])) for size in (small, large)}
+    for what, peaks in (("pressed", pressed), ("read, composed and pressed", whole)):
+        value = (peaks[large] - peaks[small]) / further
+        told(
+            f"peak memory a further page, {what}",
+            [value],
+            "KiB",
+            "≤ 90",
+            f"{peaks[large] / 1024:.0f} MiB at {pages[large]} pages",
+        )
+
+
+def main() -> None:
+    if sys.argv[1:2] == ["--alone"]:
+        return alone(sys.argv[2])
+    wanted = options(__doc__)
+    press(papers.sheet())  # whatever is loaded late is loaded now
+    whole = apart(partial(_pages, len(shipped().protocols)))
+    chapters = {size: chapters_for(size, *whole) for size in SIZES}
+    documents = {size: varied(compose(binder_book(number))) for size, number in chapters.items()}
+    pages = {size: apart(partial(_count, document)) for size, document in documents.items()}
+    middle = documents[97]
+    letters = apart(lambda: yardstick.runs_of(press(middle).data))
+    yardstick.register(letters)
+    works: dict[str, Callable[[object], object]] = {"canvas": lambda _: len(yardstick.draw(letters))}
+    for size in SIZES:
+        works[f"compose {size}"] = partial(_composed, chapters[size])
+        works[f"press {size}"] = partial(_pressed, documents[size])
+    works["no tags"] = lambda _: no_tags(middle)
+    works["no shaping"] = lambda _: no_shaping(middle)
+    peers = [] if wanted.no_peers else present()
+    for peer in peers:
+        works[peer.name] = partial(_printed, peer.print, peer.source(middle.xhtml))
+    gc.collect()
+    gc.freeze()  # what the copies inherit is not theirs to search
+    taken = turns({name: forked(work) for name, work in works.items()}, wanted.rounds)
+
+    both = {s: [a + b for a, b in zip(taken[f"compose {s}"], taken[f"press {s}"], strict=True)] for s in SIZES}
+    pressed, canvas = taken["press 97"], taken["canvas"]
+    name = f"binder of {pages[97]} pages"
+    told(f"{name}, composed and pressed", ratios(both[97], canvas), "× the canvas", "≤ 4", milliseconds(both[97]))
+    told(f"{name}, pressed", ratios(pressed, canvas), "× the canvas", "≤ 4", milliseconds(pressed))
+    for what, word in (("no tags", "tags"), ("no shaping", "shaping")):
+        told(
+            f"price of {word}: pressed with / without", ratios(pressed, taken[what]), "×", "", milliseconds(taken[what])
+        )
+        told(f"{name}, pressed without {word}", ratios(taken[what], canvas), "× the canvas")
+    for what, times in (("composed and pressed", both), ("pressed", {s: taken[f"press {s}"] for s in SIZES})):
+        low, high = min(SIZES), max(SIZES)
+        flat = [b / pages[high] / (a / pages[low]) for a, b in zip(times[low], times[high], strict=True)]
+        told(f"seconds a page, {pages[high]} / {pages[low]} pages, {what}", flat, "×", "≤ 1.1")
+        flat = [b / pages[high] / (a / pages[97]) for a, b in zip(times[97], times[high], strict=True)]
+        told(f"seconds a page, {pages[high]} / {pages[97]} pages, {what}", flat, "×")
+        for size in SIZES:
+            told(f"{what}, {pages[size]} pages", [pages[size] / t for t in times[size]], "pages/s")
+    memory(documents, chapters, pages)
+    for peer in peers:
+        goal = "" if peer.name == "typst" else "< 1"
+        told(
+            f"{name}, pressed",
+            ratios(pressed, taken[peer.name]),
+            f"× {peer.name}",
+            goal,
+            milliseconds(taken[peer.name]),
+        )
+
+
+def _pages(chapters: int) -> tuple[dict[str, int], int]:
+    printed = press(compose(binder_book(chapters)))
+    return dict(printed.page_of), printed.pages
+
+
+def _count(document: Document) -> int:
+    return press(document).pages
+
+
+def _composed(chapters: int, _: object) -> int:
+    return len(compose(binder_book(chapters)).xhtml)
+
+
+def _pressed(document: Document, _: object) -> int:
+    return press(document).pages
+
+
+def _printed(work: Callable[[str], bytes], source: str, _: object) -> int:
+    return len(work(source))
+
+
+if __name__ == "__main__":
+    main()
