@@ -31,7 +31,7 @@ from generator.press import press
 from tests.bench import without, yardstick
 from tests.bench.documents import binder_book, chapters_for, compose, shipped, varied
 from tests.bench.peers import present
-from tests.bench.rounds import apart, forked, milliseconds, options, ratios, told, turns
+from tests.bench.rounds import added, apart, forked, milliseconds, options, ratios, told, turns
 from tests.bench.yardstick import ROOT
 from tests.press import papers
 
@@ -91,6 +91,7 @@ def main() -> None:
     press(papers.sheet())  # whatever is loaded late is loaded now
     whole = apart(partial(_pages, len(shipped().protocols)))
     chapters = {size: chapters_for(size, *whole) for size in SIZES}
+    chapters[97] = about_97(chapters[97])
     documents = {size: varied(compose(binder_book(number))) for size, number in chapters.items()}
     pages = {size: apart(partial(_count, document)) for size, document in documents.items()}
     middle = documents[97]
@@ -109,34 +110,40 @@ def main() -> None:
     gc.freeze()  # what the copies inherit is not theirs to search
     taken = turns({name: forked(work) for name, work in works.items()}, wanted.rounds)
 
-    both = {s: [a + b for a, b in zip(taken[f"compose {s}"], taken[f"press {s}"], strict=True)] for s in SIZES}
-    pressed, canvas = taken["press 97"], taken["canvas"]
+    canvas = taken["canvas"]
+    pressed = {size: taken[f"press {size}"] for size in SIZES}
+    ways = {
+        "composed and pressed": {size: added(taken[f"compose {size}"], pressed[size]) for size in SIZES},
+        "pressed": pressed,
+    }
     name = f"binder of {pages[97]} pages"
-    told(f"{name}, composed and pressed", ratios(both[97], canvas), "× the canvas", "≤ 4", milliseconds(both[97]))
-    told(f"{name}, pressed", ratios(pressed, canvas), "× the canvas", "≤ 4", milliseconds(pressed))
-    for what, word in (("no tags", "tags"), ("no shaping", "shaping")):
-        told(
-            f"price of {word}: pressed with / without", ratios(pressed, taken[what]), "×", "", milliseconds(taken[what])
-        )
-        told(f"{name}, pressed without {word}", ratios(taken[what], canvas), "× the canvas")
-    for what, times in (("composed and pressed", both), ("pressed", {s: taken[f"press {s}"] for s in SIZES})):
-        low, high = min(SIZES), max(SIZES)
-        flat = [b / pages[high] / (a / pages[low]) for a, b in zip(times[low], times[high], strict=True)]
-        told(f"seconds a page, {pages[high]} / {pages[low]} pages, {what}", flat, "×", "≤ 1.1")
-        flat = [b / pages[high] / (a / pages[97]) for a, b in zip(times[97], times[high], strict=True)]
-        told(f"seconds a page, {pages[high]} / {pages[97]} pages, {what}", flat, "×")
+    for way, times in ways.items():
+        compared = f"{milliseconds(times[97])} against {milliseconds(canvas)}"
+        told(f"{name}, {way}", ratios(times[97], canvas), "× the canvas", "≤ 4", compared)
+    for missing in ("tags", "shaping"):
+        without_it = taken[f"no {missing}"]
+        compared = f"{milliseconds(pressed[97])} against {milliseconds(without_it)}"
+        told(f"price of {missing}: pressed with / without", ratios(pressed[97], without_it), "×", "", compared)
+        told(f"{name}, pressed without {missing}", ratios(without_it, canvas), "× the canvas")
+    for way, times in ways.items():
+        for low, goal in ((28, "≤ 1.1"), (97, "")):
+            flat = [ratio * pages[low] / pages[400] for ratio in ratios(times[400], times[low])]
+            told(f"seconds a page, {pages[400]} / {pages[low]} pages, {way}", flat, "×", goal)
+    for way, times in ways.items():
         for size in SIZES:
-            told(f"{what}, {pages[size]} pages", [pages[size] / t for t in times[size]], "pages/s")
+            told(f"{way}, {pages[size]} pages", [pages[size] / one.processor for one in times[size]], "pages/s")
     memory(documents, chapters, pages)
     for peer in peers:
-        goal = "" if peer.name == "typst" else "< 1"
-        told(
-            f"{name}, pressed",
-            ratios(pressed, taken[peer.name]),
-            f"× {peer.name}",
-            goal,
-            milliseconds(taken[peer.name]),
-        )
+        other, goal = taken[peer.name], "" if peer.name == "typst" else "< 1"
+        compared = f"{milliseconds(pressed[97], 'wall')} against {milliseconds(other, 'wall')}"
+        told(f"{name}, pressed", ratios(pressed[97], other, "wall"), f"× {peer.name}", goal, compared)
+
+
+def about_97(chapters: int) -> int:
+    """Fewer protocols have fewer sources to name, so the reckoned number may be one or two short."""
+    while apart(partial(_pages, chapters))[1] < 95:
+        chapters += 1
+    return chapters
 
 
 def _pages(chapters: int) -> tuple[dict[str, int], int]:

@@ -2,7 +2,8 @@
 
 Takes  named pieces of work, each told which turn it is.
 Gives  `turns` (seconds of each, round by round), `clocked` and `forked` (in this process, or in a copy of it), `told` (one line).
-Knows  the clock on the wall, for the peers use what cores they find; nothing of documents.
+Knows  two clocks: the processor's, for work of one thread on a machine that others use too, and the wall's, for engines that use what
+       cores they find or other processes. Nothing of documents.
 """
 
 from __future__ import annotations
@@ -16,15 +17,25 @@ import sys
 import time
 import traceback
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 Work = Callable[[int], object]
 
 
-def turns(works: Mapping[str, Callable[[int], float]], rounds: int) -> dict[str, list[float]]:
-    """Let each take its turn in every round, in another order each time; each gives its own seconds."""
+class Taken(NamedTuple):
+    """Seconds that a piece of work took."""
+
+    wall: float
+    processor: float
+
+
+Timed = Callable[[int], Taken]
+
+
+def turns(works: Mapping[str, Timed], rounds: int) -> dict[str, list[Taken]]:
+    """Let each take its turn in every round, in another order each time."""
     names = list(works)
-    taken: dict[str, list[float]] = {name: [] for name in names}
+    taken: dict[str, list[Taken]] = {name: [] for name in names}
     for turn in range(rounds):
         first = turn % len(names)
         for name in names[first:] + names[:first]:
@@ -32,14 +43,14 @@ def turns(works: Mapping[str, Callable[[int], float]], rounds: int) -> dict[str,
     return taken
 
 
-def clocked(work: Work) -> Callable[[int], float]:
-    """Seconds that the work takes in this process, warm."""
+def clocked(work: Work, times: int = 1) -> Timed:
+    """What the work takes in this process, warm. times: what the work does over and over counts once."""
 
-    def timed(turn: int) -> float:
+    def timed(turn: int) -> Taken:
         gc.collect()
-        start = time.perf_counter()
+        wall, processor = time.perf_counter(), time.process_time()
         work(turn)
-        return time.perf_counter() - start
+        return Taken((time.perf_counter() - wall) / times, (time.process_time() - processor) / times)
 
     return timed
 
@@ -68,14 +79,25 @@ def apart(work: Callable[[], Any]) -> Any:
     return pickle.loads(data)
 
 
-def forked(work: Work) -> Callable[[int], float]:
-    """Seconds that the work takes in a copy of this process: imports are paid for, and no round finds what another kept."""
-    return lambda turn: float(apart(lambda: clocked(work)(turn)))
+def forked(work: Work) -> Timed:
+    """What the work takes in a copy of this process: imports are paid for, and no round finds what another kept."""
+
+    def timed(turn: int) -> Taken:
+        taken = apart(lambda: clocked(work)(turn))
+        assert isinstance(taken, Taken)
+        return taken
+
+    return timed
 
 
-def ratios(ours: Sequence[float], theirs: Sequence[float]) -> list[float]:
+def added(first: Sequence[Taken], second: Sequence[Taken]) -> list[Taken]:
+    """Two pieces of work done one after the other."""
+    return [Taken(a.wall + b.wall, a.processor + b.processor) for a, b in zip(first, second, strict=True)]
+
+
+def ratios(ours: Sequence[Taken], theirs: Sequence[Taken], clock: str = "processor") -> list[float]:
     """Round by round."""
-    return [own / other for own, other in zip(ours, theirs, strict=True)]
+    return [float(getattr(own, clock) / getattr(other, clock)) for own, other in zip(ours, theirs, strict=True)]
 
 
 def told(what: str, values: Sequence[float], unit: str, goal: str = "", besides: str = "") -> None:
@@ -88,9 +110,9 @@ def told(what: str, values: Sequence[float], unit: str, goal: str = "", besides:
     sys.stdout.flush()
 
 
-def milliseconds(values: Sequence[float]) -> str:
+def milliseconds(values: Sequence[Taken], clock: str = "processor") -> str:
     """For the end of a line: holds for this machine only."""
-    return f"{1000 * statistics.median(values):.1f} ms here"
+    return f"{1000 * statistics.median(getattr(value, clock) for value in values):.1f} ms"
 
 
 def options(about: str | None, **more: tuple[int, str]) -> argparse.Namespace:

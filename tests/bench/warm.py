@@ -28,16 +28,15 @@ from generator.press import press
 from tests.bench import yardstick
 from tests.bench.documents import NAME, Sheets, right_to_left
 from tests.bench.peers import Peer, present
-from tests.bench.rounds import clocked, milliseconds, options, ratios, told, turns
+from tests.bench.rounds import Timed, clocked, milliseconds, options, ratios, told, turns
 
 _GIVEN = (12.0,)
 
 
-def each(work: Callable[[Any], object], batches: Sequence[Sequence[Any]]) -> Callable[[int], float]:
-    """Seconds per sheet; every turn has a batch of its own, the last one warms up."""
+def each(work: Callable[[Any], object], batches: Sequence[Sequence[Any]]) -> Timed:
+    """What a sheet takes; every turn has a batch of its own, the last one warms up."""
     work(batches[-1][0])
-    timed = clocked(lambda turn: [work(one) for one in batches[turn]])
-    return lambda turn: timed(turn) / len(batches[turn])
+    return clocked(lambda turn: [work(one) for one in batches[turn]], len(batches[0]))
 
 
 def renamed(pages: Sequence[dict[str, Any]], name: str) -> list[dict[str, Any]]:
@@ -92,13 +91,14 @@ def main() -> None:
         works[f"{peer.name} ar"] = each(peer.print, arabic_batches)
     taken = turns(works, wanted.rounds)
 
-    def show(what: str, ours: str, theirs: str, unit: str, goal: str = "") -> None:
+    def show(what: str, ours: str, theirs: str, unit: str, goal: str = "", clock: str = "processor") -> None:
+        own, other = taken[ours], taken[theirs]
         told(
             what,
-            ratios(taken[ours], taken[theirs]),
+            ratios(own, other, clock),
             unit,
             goal,
-            f"{milliseconds(taken[ours])} against {milliseconds(taken[theirs])}",
+            f"{milliseconds(own, clock)} against {milliseconds(other, clock)}",
         )
 
     show("warm sheet, Latin, composed and pressed", "compose and press", "canvas", "× the canvas", "≤ 1.5")
@@ -109,9 +109,9 @@ def main() -> None:
     show("warm sheet, right to left, pressed", "press ar", "canvas ar", "× the shaping canvas")
     for peer in peers:
         goal = "" if peer.name == "typst" else "< 1"
-        show("warm sheet, Latin, pressed", "press", peer.name, f"× {peer.name}", goal)
-        show("warm sheet, right to left, pressed", "press ar", f"{peer.name} ar", f"× {peer.name}", goal)
-    told("warm sheets a second, composed and pressed", [1 / t for t in taken["compose and press"]], "/s")
+        show("warm sheet, Latin, pressed", "press", peer.name, f"× {peer.name}", goal, "wall")
+        show("warm sheet, right to left, pressed", "press ar", f"{peer.name} ar", f"× {peer.name}", goal, "wall")
+    told("warm sheets a second, composed and pressed", [1 / one.processor for one in taken["compose and press"]], "/s")
 
 
 if __name__ == "__main__":
