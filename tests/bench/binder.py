@@ -31,7 +31,7 @@ from generator.press import press
 from tests.bench import without, yardstick
 from tests.bench.documents import binder_book, chapters_for, compose, shipped, varied
 from tests.bench.peers import present
-from tests.bench.rounds import added, apart, forked, milliseconds, options, ratios, told, turns
+from tests.bench.rounds import added, apart, as_installed, forked, milliseconds, options, ratios, told, turns
 from tests.bench.yardstick import ROOT
 from tests.press import papers
 
@@ -84,6 +84,7 @@ def memory(documents: dict[int, Document], chapters: dict[int, int], pages: dict
         )
 
 
+@as_installed()
 def main() -> None:
     if sys.argv[1:2] == ["--alone"]:
         return alone(sys.argv[2])

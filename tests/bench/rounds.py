@@ -14,9 +14,11 @@ import os
 import pickle
 import statistics
 import sys
+import tempfile
 import time
 import traceback
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from typing import Any, NamedTuple
 
 Work = Callable[[int], object]
@@ -98,6 +100,18 @@ def added(first: Sequence[Taken], second: Sequence[Taken]) -> list[Taken]:
 def ratios(ours: Sequence[Taken], theirs: Sequence[Taken], clock: str = "processor") -> list[float]:
     """Round by round."""
     return [float(getattr(own, clock) / getattr(other, clock)) for own, other in zip(ours, theirs, strict=True)]
+
+
+@contextmanager
+def as_installed() -> Iterator[None]:
+    """Compiled templates are kept, in a folder of their own, even where the shell forbids Python to write them."""
+    kept = sys.dont_write_bytecode, sys.pycache_prefix
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:
+        sys.dont_write_bytecode, sys.pycache_prefix = False, folder
+        try:
+            yield
+        finally:
+            sys.dont_write_bytecode, sys.pycache_prefix = kept
 
 
 def told(what: str, values: Sequence[float], unit: str, goal: str = "", besides: str = "") -> None:

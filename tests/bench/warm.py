@@ -28,7 +28,7 @@ from generator.press import press
 from tests.bench import yardstick
 from tests.bench.documents import NAME, Sheets, right_to_left
 from tests.bench.peers import Peer, present
-from tests.bench.rounds import Timed, clocked, milliseconds, options, ratios, told, turns
+from tests.bench.rounds import Timed, as_installed, clocked, milliseconds, options, ratios, told, turns
 
 _GIVEN = (12.0,)
 
@@ -51,6 +51,7 @@ def fed(peer: Peer, batches: Sequence[Sequence[Document]]) -> list[list[str]]:
     return [[peer.source(document.xhtml) for document in batch] for batch in batches]
 
 
+@as_installed()
 def main() -> None:
     wanted = options(__doc__, sheets=(4, "sheets in a turn"))
     sheets = Sheets()
