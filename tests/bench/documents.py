@@ -6,7 +6,7 @@ Gives  `Sheets` (a document for each new name), `right_to_left` (a sheet's docum
 Knows  the composing functions; how text is changed without touching figures.
 
 Nothing repeats that would not in a practice: every sheet has a name not used before. A binder longer than the shipped book takes its
-protocols once more under other slugs and numbers, the words of each text in another order, so that no line is the same twice.
+protocols once more under other slugs and numbers, the words of each text in another order: whole sentences do not come twice, single words in table cells and figures do.
 """
 
 from __future__ import annotations
