@@ -6,14 +6,16 @@ Source: ISO 14289-1 (PDF/UA-1) and ISO 32000-1, 14.6 to 14.9; the requirements a
 from __future__ import annotations
 
 import io
-import re
-from collections.abc import Callable
+from pathlib import Path
 
 import pikepdf
 import pytest
 
 from generator.press import Pdf, press
 from tests.press.accessible import backwards, faults, reading_order
+from tests.press.break_moves import elements
+from tests.press.breaks import BREAKS, broken
+from tests.press.outside import by_pdfua
 from tests.press.papers import binder, document, sheet
 
 
@@ -44,23 +46,6 @@ def test_the_tree_is_read_in_the_order_of_painting(printed: Pdf, bound: Pdf) -> 
         order = reading_order(opened(pdf))
         assert len(order) >= 40
         assert backwards(order) == 0
-
-
-def elements(pdf: pikepdf.Pdf, role: str) -> list[pikepdf.Dictionary]:
-    found: list[pikepdf.Dictionary] = []
-
-    def walk(item: object) -> None:
-        if isinstance(item, pikepdf.Array):
-            for kid in item:
-                walk(kid)
-        elif isinstance(item, pikepdf.Dictionary):
-            if str(item.get("/S", "")) == role:
-                found.append(item)
-            if "/K" in item:
-                walk(item.K)
-
-    walk(pdf.Root.StructTreeRoot.K)
-    return found
 
 
 def test_languages_are_told_where_they_change(printed: Pdf) -> None:
@@ -124,115 +109,26 @@ def test_no_font_but_the_embedded_ones_is_named(printed: Pdf) -> None:
 # ---- a good file broken on purpose: each must be noticed, by the fault it is ------------------------------------
 
 
-def _first(pdf: pikepdf.Pdf, role: str) -> pikepdf.Dictionary:
-    return elements(pdf, role)[0]
+@pytest.mark.parametrize("name", BREAKS)
+def test_a_broken_file_is_noticed(printed: Pdf, name: str, tmp_path: Path) -> None:
+    rule, words = BREAKS[name].pdfua, BREAKS[name].own
+    data = broken(printed.data, name)
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        found = faults(pdf)
+    assert any(words in fault for fault in found), found
+    seen = by_pdfua(tmp_path, data)
+    assert rule in seen if rule else seen == []
 
 
-def _unmark(pdf: pikepdf.Pdf) -> None:
-    del pdf.Root["/MarkInfo"]
+def test_what_is_noticed_in_broken_files_is_not_noticed_in_good_ones(printed: Pdf, bound: Pdf, tmp_path: Path) -> None:
+    for pdf in (printed, bound):
+        assert faults(opened(pdf)) == []
+        assert by_pdfua(tmp_path, pdf.data) == []
 
 
-def _no_language(pdf: pikepdf.Pdf) -> None:
-    del pdf.Root["/Lang"]
-
-
-def _no_identification(pdf: pikepdf.Pdf) -> None:
-    del pdf.Root["/Metadata"]
-
-
-def _no_scope(pdf: pikepdf.Pdf) -> None:
-    del _first(pdf, "/TH")["/A"]
-
-
-def _no_alternative(pdf: pikepdf.Pdf) -> None:
-    del _first(pdf, "/Figure")["/Alt"]
-
-
-def _no_box(pdf: pikepdf.Pdf) -> None:
-    del _first(pdf, "/Figure")["/A"]
-
-
-def _skipped_heading(pdf: pikepdf.Pdf) -> None:
-    _first(pdf, "/H2").S = pikepdf.Name("/H3")
-
-
-def _silent_link(pdf: pikepdf.Pdf) -> None:
-    del pdf.pages[0].Annots[0]["/Contents"]
-
-
-def _loose_link(pdf: pikepdf.Pdf) -> None:
-    link = _first(pdf, "/Link")
-    link.K = pikepdf.Array([k for k in link.K if not isinstance(k, pikepdf.Dictionary)])
-
-
-def _no_parent_tree(pdf: pikepdf.Pdf) -> None:
-    del pdf.Root.StructTreeRoot["/ParentTree"]
-
-
-def _no_place(pdf: pikepdf.Pdf) -> None:
-    del pdf.pages[0]["/StructParents"]
-
-
-def _loose_paint(pdf: pikepdf.Pdf) -> None:
-    page = pdf.pages[0]
-    page.contents_add(pdf.make_stream(b"0 0 10 10 re f"), prepend=False)
-
-
-def _hidden_paragraph(pdf: pikepdf.Pdf) -> None:
-    page = pdf.pages[0]
-    page.contents_coalesce()
-    code = page.Contents.read_bytes()
-    page.Contents = pdf.make_stream(re.sub(rb"/P <<\s*/MCID \d+\s*>> BDC", b"/Artifact BMC", code, count=1))
-
-
-def _plain_font(pdf: pikepdf.Pdf) -> None:
-    fonts = pdf.pages[0].Resources.Font
-    fonts["/F1"] = pdf.make_indirect(
-        pikepdf.Dictionary(Type=pikepdf.Name.Font, Subtype=pikepdf.Name.Type1, BaseFont=pikepdf.Name("/Helvetica"))
-    )
-
-
-def _row_outside_its_table(pdf: pikepdf.Pdf) -> None:
-    _first(pdf, "/TBody").S = pikepdf.Name("/Div")
-
-
-def _no_title_shown(pdf: pikepdf.Pdf) -> None:
-    del pdf.Root["/ViewerPreferences"]
-
-
-BREAKS: list[tuple[Callable[[pikepdf.Pdf], None], str]] = [
-    (_unmark, "not marked as tagged"),
-    (_no_language, "no language"),
-    (_no_identification, "does not say that it is PDF/UA-1"),
-    (_no_title_shown, "the title is not displayed"),
-    (_no_scope, "TH without Scope"),
-    (_no_alternative, "Figure without Alt"),
-    (_no_box, "Figure without BBox"),
-    (_skipped_heading, "heading level skips from 1 to 3"),
-    (_silent_link, "page 1: a link that says nothing"),
-    (_loose_link, "page 1: a link outside every Link element"),
-    (_no_parent_tree, "no parent tree"),
-    (_no_place, "page 1 has no place in the parent tree"),
-    (_loose_paint, "page 1: f outside every tag"),
-    (_hidden_paragraph, "is in the tree and not on the page"),
-    (_plain_font, "font /F1 (/Helvetica) is not embedded"),
-    (_row_outside_its_table, "/TR inside /Div"),
-]
-
-
-@pytest.mark.parametrize(("break_it", "noticed"), BREAKS, ids=[b.__name__.strip("_") for b, _ in BREAKS])
-def test_a_broken_file_is_noticed(printed: Pdf, break_it: Callable[[pikepdf.Pdf], None], noticed: str) -> None:
-    pdf = opened(printed)
-    break_it(pdf)
-    assert any(noticed in fault for fault in faults(pdf)), faults(pdf)
-
-
-def test_sections_out_of_order_are_noticed(printed: Pdf) -> None:
-    pdf = opened(printed)
-    first = elements(pdf, "/Document")[0]
-    part = first.K if not isinstance(first.K, pikepdf.Array) else first.K[0]
-    part.K = pikepdf.Array(reversed(list(part.K)))
-    assert backwards(reading_order(pdf)) > 0
+def test_each_way_of_breaking_is_another_one(printed: Pdf) -> None:
+    assert len(BREAKS) >= 50
+    assert len({broken(printed.data, name) for name in BREAKS} | {printed.data}) == len(BREAKS) + 1
 
 
 def test_a_link_to_a_drawing_or_heading_can_be_found() -> None:
