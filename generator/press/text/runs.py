@@ -26,6 +26,7 @@ _AS_SPACE = str.maketrans({"\t": " ", "\r": " ", "\v": " ", "\f": " ", "\u0085":
 _RIGHT_TO_LEFT_KINDS = frozenset({"R", "AL", "AN", "RLE", "RLO", "RLI", "LRE", "LRO"})
 # Where a font has no narrow no-break space, the wide one is printed in its place.
 _STAND_IN = {"\u202f": "\u00a0", "\u2011": "\u2010"}
+_ISOLATES = frozenset("\u2066\u2067\u2068\u2069")
 _NUMBER, _ADVANCE = attrgetter("number"), attrgetter("advance")
 
 
@@ -203,7 +204,10 @@ def _levels(text: str, rtl: bool) -> list[int]:
 
 
 def _scripts(text: str, levels: Sequence[int], rtl: bool) -> list[str]:
-    """Scripts, shared characters settled: as the one before in the same direction, else the one after."""
+    """Scripts, shared characters settled: as the one before in the same direction, else the one after.
+
+    What an isolate holds is settled by itself: the `+` of a telephone number goes with its figures, whatever stands before.
+    """
     known: list[str | None] = []
     for character in text:
         # Western figures belong with Latin, so that a number's brackets and points come from its font.
@@ -212,7 +216,7 @@ def _scripts(text: str, levels: Sequence[int], rtl: bool) -> list[str]:
     start = 0
     while start < len(text):
         stop = start
-        while stop < len(text) and levels[stop] == levels[start]:
+        while stop < len(text) and levels[stop] == levels[start] and (stop == start or text[stop] not in _ISOLATES):
             stop += 1
         first = next((script for script in known[start:stop] if script), None)
         current = first or (out[-1] if out else "Zyyy")

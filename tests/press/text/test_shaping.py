@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 import unicodedata
 
 import pytest
@@ -19,6 +20,7 @@ WORDS = {
     "pl": ("Opatrunek musi być suchy, źdźbło", "Latn", "ltr", "NotoSans"),
     "ru": ("Держите повязку сухой", "Cyrl", "ltr", "NotoSans"),
     "uk": ("Тримайте пов\u02bcязку сухою", "Cyrl", "ltr", "NotoSans"),
+    "el": ("Κρατήστε τον επίδεσμο στεγνό", "Grek", "ltr", "NotoSans"),
     "ar": ("حافظوا على جفاف الضماد", "Arab", "rtl", "NotoSansArabic"),
     "fa": ("پانسمان را خشک نگه می\u200cدارید", "Arab", "rtl", "NotoSansArabic"),
     "ur": ("پٹی کو خشک رکھیں", "Arab", "rtl", "NotoSansArabic"),
@@ -39,12 +41,15 @@ def ours(text: str, language: str, bold: bool = False) -> list[tuple[int, float]
     return [(glyph.number, round(glyph.advance, 2)) for item in items for glyph in item.glyphs]
 
 
+WHOLE = ("Latn", "Cyrl", "Grek")  # set without ligatures, letters not taken apart
+
+
 def directly(text: str, script: str, direction: str, language: str, file: str) -> list[tuple[int, float]]:
     font = hb.Font(hb.Face(hb.Blob.from_file_path(str(fonts.FOLDER / file))))
     buffer = hb.Buffer()
     buffer.add_str(unicodedata.normalize("NFC", text))
     buffer.script, buffer.direction, buffer.language = script, direction, language
-    hb.shape(font, buffer, {"liga": script not in ("Latn", "Cyrl"), "ccmp": script not in ("Latn", "Cyrl")})
+    hb.shape(font, buffer, {"liga": script not in WHOLE, "ccmp": script not in WHOLE})
     unit = 1000 / font.face.upem
     return [
         (info.codepoint, round(at.x_advance * unit, 2))
@@ -59,6 +64,41 @@ def test_glyphs_are_those_of_harfbuzz_itself(language, style):
     expected = directly(text, script, direction, language, f"{name}-{style}.ttf")
     assert ours(text, language, style == "Bold") == expected
     assert all(number for number, _ in expected)
+
+
+@pytest.mark.parametrize("language", ["hi", "pa", "th", "fa", "ur"])
+@pytest.mark.parametrize("style", ["Regular", "Bold"])
+def test_a_line_in_two_scripts_has_harfbuzzs_glyphs_stretch_by_stretch(language, style):
+    # These lines have nothing outside their number that Noto Sans of their script lacks.
+    _, script, direction, name = WORDS[language]
+    text = unicodedata.normalize("NFC", LINES[language])
+    before, number, after = re.split("[\u2066\u2069]", text)
+    stretches = [
+        directly(before.replace("\u200b", ""), script, direction, language, f"{name}-{style}.ttf"),
+        directly(number.replace("\u2060", ""), "Latn", "ltr", language, f"NotoSans-{style}.ttf"),
+        directly(after.replace("\u200b", ""), script, direction, language, f"{name}-{style}.ttf"),
+    ]
+    in_order = stretches if direction == "ltr" else stretches[::-1]
+    assert ours(text, language, style == "Bold") == [glyph for stretch in in_order for glyph in stretch]
+
+
+@pytest.mark.parametrize("sign", "≤≥≈≠→←↑↓")
+def test_signs_that_noto_sans_lacks_are_those_of_harfbuzz_in_the_font_of_signs(sign):
+    assert ours(sign, "en") == directly(sign, "Zyyy", "ltr", "en", "NotoSansMath-Regular.ttf")
+    assert ours(sign, "en")[0][0] != 0
+
+
+def test_every_script_that_is_shipped_is_compared_with_harfbuzz():
+    compared = {name for _, _, _, name in WORDS.values()} | {"NotoSansMath"}
+    assert compared == {path.name.split("-")[0] for path in fonts.FOLDER.glob("*.ttf")}
+
+
+@pytest.mark.parametrize("language", ["hi", "pa", "th"])
+def test_the_signs_of_a_number_come_from_the_font_of_its_figures(language):
+    # The `+` stands beside letters of the language, inside the isolate: it is set with the figures after it.
+    text = unicodedata.normalize("NFC", LINES[language])
+    items, _ = paragraph(text, language).shape(0, len(text))
+    assert [item.face.name for item in items if "+" in item.text] == ["NotoSans-Regular"]
 
 
 def test_arabic_letters_join_and_lam_alef_is_one_glyph():
