@@ -50,7 +50,7 @@ a[href^="tel:"] { display: inline-flex; align-items: center; min-height: var(--t
 .page-of::before { content: "\\2192"; }
 [dir="rtl"] .page-of::before { content: "\\2190"; }
 .page-number::before, .page-count::before, .chapter-page::before, .chapter-pages::before { content: "\\2013"; }
-[hidden] { display: none; }
+[hidden], .if-more { display: none; }
 
 /* groups */
 .columns { display: flex; flex-wrap: wrap; align-items: flex-start; row-gap: calc(var(--air) * var(--space-block));

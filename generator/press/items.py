@@ -179,6 +179,8 @@ class Ticked(Block):
         words = self.prose.height(self._words(width)) if self.prose is not None else 0.0
         if self._beside(width):
             return max(words, 1.2 * self.side)
+        if self.prose is None and self._rows(width) == 1:
+            return 1.2 * self.side  # one row by itself needs no room for a finger between rows
         return words + self._rows(width) * self.step
 
     def natural(self) -> float:
@@ -189,7 +191,7 @@ class Ticked(Block):
 
     def paint(self, pen: Pen, x: float, top: float, width: float, height: float) -> None:
         rtl, words, used = self.look.direction == "rtl", self._words(width), 0.0
-        middle = top - 0.75 * self.side
+        middle = top - (0.6 if self.prose is None and self._rows(width) == 1 else 0.75) * self.side
         if self.prose is not None:
             tall = self.prose.height(words)
             self.prose.show(pen, x + width - words if rtl else x, top, words, tall)
