@@ -10,9 +10,10 @@ from __future__ import annotations
 import contextlib
 import gc
 import hashlib
+import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import UTC, datetime, tzinfo
+from datetime import datetime, tzinfo
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -20,7 +21,7 @@ from typing import TYPE_CHECKING, Any
 from generator import shelf
 from generator.protocol.animal import doubts, read_patient
 from generator.protocol.book import SETTINGS, Reviewed, read_book
-from generator.protocol.kinds import SITE_GROUPS, STAGES
+from generator.protocol.kinds import STAGES
 from generator.protocol.model import Book, Patient, Protocol
 from generator.protocol.shapes import UnsoundValue, is_unsound, nearest
 from generator.reckon import reckon
@@ -534,20 +535,29 @@ def _every_glyph(document: Document) -> Iterator[None]:
     try:
         yield
     except MissingGlyph as error:
-        missing = ", ".join(f"U+{ord(letter):04X} {name}" for letter, name in error.missing)
-        raise Refusal(
-            [
-                Problem(
-                    "letter-without-glyph",
-                    _where(document, {letter for letter, _ in error.missing}),
-                    f"no font here can print {missing} (language {error.language})",
-                    "a box or a gap on paper in the place of a letter could be read as anything",
-                    f"install the fonts with `pip install '{error.extra}'`"
-                    if error.extra
-                    else "write the text without this character",
-                )
-            ]
-        ) from None
+        letters = tuple(letter for letter, _ in error.missing)
+        raise Refusal([unprintable(letters, error.language, _where(document, set(letters)))]) from None
+
+
+def unprintable(letters: Sequence[str], language: str, span: Span) -> Problem:
+    """What to say of letters that no font at hand has, and what would bring each of them."""
+    from generator.press.text import extra_for
+
+    brought: dict[str | None, list[str]] = {}
+    for letter in letters:
+        brought.setdefault(extra_for({letter}), []).append(f"U+{ord(letter):04X} {unicodedata.name(letter, 'unnamed')}")
+    ways = [
+        (f"install the fonts with `pip install '{extra}'`" if extra else "write the text without this character")
+        + (f" ({', '.join(named)})" if len(brought) > 1 else "")
+        for extra, named in brought.items()
+    ]
+    return Problem(
+        "letter-without-glyph",
+        span,
+        f"no font here can print {', '.join(name for named in brought.values() for name in named)} (language {language})",
+        "a box or a gap on paper in the place of a letter could be read as anything",
+        "; ".join(ways),
+    )
 
 
 def _where(document: Document, letters: set[str]) -> Span:
@@ -600,70 +610,3 @@ def new_book(folder: Path) -> dict[Path, bytes]:
     source = shelf.shipped("protocols")
     files = shelf.yaml_files(source, patients=True)
     return {folder / "protocols" / Path(name).relative_to(source.as_posix()): data for name, data in files.items()}
-
-
-# A usual sheet weighs some 2000: letters of its lines, and 40 more a line for the line itself. Two full sides hold far more
-# than this; below it nothing needs to be laid out to know that it fits.
-_LIGHT = 2600
-_A_SATURDAY = datetime(2027, 9, 18, 17, 30, tzinfo=UTC)
-
-
-def _weight(book: Book, protocol: Protocol) -> int:
-    """How much an owner's sheet has to hold, roughly."""
-    lines: list[str] = [book.signs[name].owner for name in protocol.signs if name in book.signs]
-    if protocol.owner is not None:
-        lines += [
-            *protocol.owner.every_day,
-            *protocol.owner.keep_dry,
-            *protocol.owner.never,
-            protocol.owner.what_it_does,
-        ]
-    return sum(len(line) + 40 for line in lines)
-
-
-def fit_problems(opened: OpenBook) -> tuple[Problem, ...]:
-    """Sheets that would not fit their two sides with the longest realistic content: found here, not at discharge.
-
-    Only what is heavy enough to come near is laid out; the rest is known to fit.
-    """
-    problems: list[Problem] = []
-    try:
-        book = opened.book
-        whole = [
-            protocol for protocol in book.protocols.values() if not is_unsound(protocol.stages) and not protocol.blend
-        ]
-        each = [one for protocol in whole for one in (tuple(protocol.stages.values()) or (protocol,))]
-        heavy = [one for one in each if one.limits.go_home and _weight(book, one) > _LIGHT]
-    except (Refusal, UnsoundValue):
-        return ()
-    for protocol in heavy:
-        if any(p.severity == "error" and p.span.file == protocol.file for p in opened.problems):
-            continue
-        try:
-            plan = make_plan(opened, Chosen((protocol,)), _longest(protocol), _A_SATURDAY)
-            press(sheet(opened, plan, "en"))
-        except Refusal as refusal:
-            problems += [
-                problem for problem in refusal.problems if problem.name in ("sheet-too-long", "letter-without-glyph")
-            ]
-    return tuple(problems)
-
-
-def _longest(protocol: Protocol) -> Patient:
-    """An animal with long names, sent home on a Saturday in September: whatever can be long on its sheet is."""
-    group = next(group for group, sites in SITE_GROUPS.items() if set(sites) & set(protocol.sites))
-    site = {"fore": "right fore", "hind": "right hind"}.get(group, group)
-    reasons = protocol.limits.remove_by.by_reason if protocol.limits.remove_by else {}
-    text = f"""
-patient: {{name: Maximiliana Wilhelmina Featherstone-Hough, species: {protocol.species[0]}, weight: 12 kg, born: 2020-01-01, file_number: 2027-000142}}
-owner: {{name: Alexandrina Montgomery-Castellanos, language: en}}
-limb: {{site: {site}, distal_girth: 12 cm, proximal_girth: 18 cm, covered_length: 24 cm}}
-skin: {"wound" if protocol.layer("contact") else "intact"}
-{"reason: " + next(iter(reasons)) if reasons else "condition: []"}
-applied: 2027-09-18T09:00Z
-first: yes
-issued_by: Dr Bartholomew Featherstonehaugh
-"""
-    tree = read_tree(text.encode(), "the longest patient").tree
-    assert tree is not None
-    return patient_from(tree)

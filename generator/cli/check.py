@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from generator import flow
+from generator import flow, proof
 from generator.cli import report
 from generator.source.problem import Problem, in_order
 
@@ -33,9 +33,9 @@ def command(ctx: click.Context, book: str | None, format_: str, fit: bool) -> No
     warnings at most, 1 with errors.
     """
     opened = flow.open_book(book, patients=True)
-    problems: tuple[Problem, ...] = opened.problems
+    problems: tuple[Problem, ...] = in_order((*opened.problems, *proof.glyph_problems(opened)))
     if fit:
-        problems = in_order((*problems, *flow.fit_problems(opened)))
+        problems = in_order((*problems, *proof.fit_problems(opened)))
     if format_ == "json":
         report.show_data(problems, book=opened.folder.as_posix())
     else:

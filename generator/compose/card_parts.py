@@ -20,6 +20,7 @@ from generator.compose.writer import Writer
 from generator.page.layer_section import LayerSection, Ring, draw_layer_section
 from generator.protocol.kinds import LAYERS
 from generator.reckon.plan import Event, LayerPlan, Plan
+from generator.words import isolation
 
 # Spare below this share of what is needed is called tight: one more turn than reckoned, and a second roll is opened.
 TIGHT = Fraction(1, 10)
@@ -31,10 +32,10 @@ _FILLS = {"padding": "cream", "conforming": "leaf-soft", "outer": "leaf"}
 def patient_line(plan: Plan, writer: Writer) -> tuple[Markup, Markup]:
     """`Maple, dog, 18.4 kg, left hind`, and whose animal it is."""
     patient = plan.patient
-    name = writer.authored(patient.name, patient.spans.get("patient.name"), "pet")
+    name = writer.authored(isolation.name(patient.name), patient.spans.get("patient.name"), "pet")
     weight = writer.number("weight", patient.weight, hand.measure(patient.weight, "kg"))
     line = Markup("<strong>{}</strong>, {}, {}, {}").format(name, patient.species, weight, patient.limb.site)
-    owner = writer.authored(patient.owner_name, patient.spans.get("owner.name"), "owner")
+    owner = writer.authored(isolation.name(patient.owner_name), patient.spans.get("owner.name"), "owner")
     if patient.file_number:
         owner = Markup("{}, file {}").format(
             owner, writer.authored(patient.file_number, patient.spans.get("patient.file_number"), "file")

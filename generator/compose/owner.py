@@ -28,6 +28,8 @@ from generator.words.local import Local, territory_of
 # Large first: what is short is printed larger. Below 12 points nothing for owners is ever set (RNIB clear print).
 # An unsigned translation says everything twice: it starts at the smallest and takes the sides it needs.
 SIZES = (14.0, 13.5, 13.0, 12.5, 12.0)
+# Letters of a name beside the animal: a longer one is set smaller, lest its words break and the telephones slip overleaf.
+LONG_NAME, LONG_WORD = 18, 9
 
 
 def owner_sheet(
@@ -57,7 +59,7 @@ def owner_sheet(
     title = f"{'DRAFT: ' if is_draft else ''}{patient.name}, {patient.limb.site}, {plan.bandage.title}"
     return Document(
         xhtml=xhtml, title=title, language=spoken.language, issued=plan.now, author=plan.book.clinic.name, paper=plan.book.clinic.paper,
-        fit=SIZES[-1:] if is_draft or clinic_copy else SIZES, max_pages=None if is_draft else 4 if clinic_copy else 2, first_page=("look",), drawings=writer.drawings, sources=writer.sources,
+        fit=SIZES[-1:] if is_draft or clinic_copy else SIZES, max_pages=None if is_draft else 4 if clinic_copy else 2, first_page=("alarm", "look"), drawings=writer.drawings, sources=writer.sources,
     )  # fmt: skip
 
 
@@ -93,6 +95,7 @@ def _values(plan: Plan, voice: Voice, clinic_copy: bool) -> dict[str, Any]:
     return {
         "language": voice.words.language,
         "title": plan.patient.name,
+        "is_long_name": len(plan.patient.name) > LONG_NAME or max(map(len, plan.patient.name.split())) > LONG_WORD,
         "say": voice.say,
         "none": Markup(),
         "clinic_name": voice.writer.authored(clinic.name, clinic.spans.get("name"), "clinic"),

@@ -46,6 +46,8 @@ def _column(line: Line, closed: list[Any], voice: Voice, clinic: Clinic) -> dict
         hours = [voice.say("hours-always" if line.stretches == ((0, 7 * 1440),) else "hours-other")]
     return {
         "hours": hours,
+        # Of the words between the figures: the days are written in it too, and the line runs its way.
+        "language": voice.language_of("hours-span" if line.is_clinic else "hours-other"),
         "name": None if line.is_clinic else voice.name(line.name, line.span, "line")(voice.local),
         "address": None
         if line.is_clinic
@@ -57,10 +59,11 @@ def _column(line: Line, closed: list[Any], voice: Voice, clinic: Clinic) -> dict
 def _group(days: Days, voice: Voice) -> Markup:
     """`Mon to Fri 8:00 AM to 6:30 PM`: days, then each stretch."""
     first, last = days.days[0], days.days[-1]
+    language = voice.language_of("hours-span")
     named = (
         voice.say("hours-days", first=voice.weekday(first), last=voice.weekday(last))
         if first != last
-        else voice.weekday(first)(voice.local)
+        else voice.weekday(first)(voice.local_in(language))
     )
     spans = [
         voice.say("hours-span", opens=voice.opening(o.opens, "from"), closes=voice.opening(o.closes, "by"))

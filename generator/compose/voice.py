@@ -32,7 +32,7 @@ Value = Callable[[Local], Markup]
 class Line:
     """One line. text: as printed, in `language`. draft: nobody has signed it, so `gloss` says the same in `gloss_language`.
 
-    id: of the block, where the text is authored.
+    id: of the block, where the text is authored. foreign: not in the language of the sheet it stands on.
     """
 
     text: Markup
@@ -41,9 +41,15 @@ class Line:
     gloss: Markup = field(default_factory=Markup)
     gloss_language: str = ""
     id: str = ""
+    foreign: bool = False
 
     def __html__(self) -> str:
-        return self.text
+        """Inside other words; one in another language says so, and keeps its own direction there."""
+        if not self.foreign:
+            return self.text
+        return Markup('<span lang="{}">{}</span>').format(
+            self.language, Markup(isolation.FSI) + self.text + Markup(isolation.PDI)
+        )
 
 
 @dataclass(slots=True)
@@ -85,23 +91,32 @@ class Voice:
     def _line(self, message: str, values: dict[str, Value]) -> Line:
         said = self._said(message)
         text = self._filled(said, values)
+        foreign = said.language != self.words.language
         if not said.is_draft:
-            return Line(text, said.language)
+            return Line(text, said.language, foreign=foreign)
         other = self.clinic_words.say(message)
-        return Line(text, said.language, True, self._filled(other, values), other.language)
+        return Line(text, said.language, True, self._filled(other, values), other.language, foreign=foreign)
 
     def both(self, phrase: str, **values: Value) -> tuple[Line, Line]:
         """A fixed line in the owner's language and in the clinic's, whether signed or not."""
         other = self.clinic_words.say(PHRASES[phrase])
         return self.say(phrase, **values), Line(self._filled(other, values), other.language)
 
+    def language_of(self, phrase: str) -> str:
+        """The language in which a fixed line comes out."""
+        return self.words.say(PHRASES[phrase]).language
+
     def local_of(self, said: Said) -> Local:
         """The conventions of the language a line really came out in."""
-        if said.language == self.local.language:
+        return self.local_in(said.language)
+
+    def local_in(self, language: str) -> Local:
+        """The reader's conventions in one of the sheet's languages."""
+        if language == self.local.language:
             return self.local
-        if said.language == self.clinic_local.language:
+        if language == self.clinic_local.language:
             return self.clinic_local
-        return Local(said.language, self.local.territory, self.local.cycle, self.local.is_staff)
+        return Local(language, self.local.territory, self.local.cycle, self.local.is_staff)
 
     def _filled(self, said: Said, values: dict[str, Value]) -> Markup:
         local = self.local_of(said)

@@ -20,6 +20,9 @@ from generator.reckon.plan import Figure
 from generator.source.span import Span
 
 _ID = re.compile(r' id="([^"]+)"')
+# A number and its unit stay on one line (ISMP: unit beside number): "leaving 2" at the end of a line is read as it stands.
+_AMOUNT = re.compile(r"(\d) (?=(?:%|(?:cm|mm|min|mmHg|kgf|kg|g|m|h|d|wk)\b))")
+_NAME = "\N{FIRST STRONG ISOLATE}"  # opens a name, which is printed letter by letter as it was typed
 _NOT_IN_ID = re.compile(r"[^A-Za-z0-9_.-]+")
 
 
@@ -69,7 +72,8 @@ class Writer:
         """Text somebody wrote in a file, with the line it came from; never markup, never a template."""
         key = self.id(name)
         self.sources[key] = span or Span("")
-        return Markup('<span id="{}">{}</span>').format(key, text)
+        whole = text if text.startswith(_NAME) else _AMOUNT.sub("\\1\N{NO-BREAK SPACE}", text)
+        return Markup('<span id="{}">{}</span>').format(key, whole)
 
     def block_id(self, name: str, span: Span | None) -> str:
         """The id of a block whose whole content is authored, for "too long" messages."""

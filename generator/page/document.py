@@ -26,8 +26,8 @@ class Document:
     language: BCP 47 tag of the main text. title: shown by readers, also the PDF's title.
     issued: aware; the only moment that reaches the file's metadata.
     paper: "a4" or "letter". fit: sizes in points to try, largest first; empty means one fixed size, flowing pages.
-    max_pages: most pages a fitted document may take. first_page: ids of what should stand on the first page, and is set
-    smaller to stand there, if one of the sizes can do it.
+    max_pages: most pages a fitted document may take. first_page: ids of what should stand on the first page, what
+    matters most first: all is set smaller to stand there, if one of the sizes can do it; else as much as can.
     drawings: by the id that `<figure data-drawing="id">` names.
     sources: by the id of a block, the YAML line it came from, for "too long" messages.
     """

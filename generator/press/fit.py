@@ -72,11 +72,16 @@ def fitted(html: Node, document: Document) -> tuple[Pages, float]:
         if tries[0].needed <= allowed or tries[-1].needed <= allowed:
             # The first that will do, for they stand largest first.
             able = tries[bisect_left(tries, True, key=lambda one: one.needed <= allowed) :]
-            best = able[0]
-            if document.first_page and able[-1].opens_with(document.first_page):
-                best = able[bisect_left(able, True, key=lambda one: one.opens_with(document.first_page))]
+            best = _opening(able, document.first_page)
             return best.pages, best.size
     raise _too_long(tries[-1], document)
+
+
+def _opening(able: Sequence[_Try], names: tuple[str, ...]) -> _Try:
+    """The largest that has as many of the names on its first page as the smallest has, in their order."""
+    while names and not able[-1].opens_with(names):
+        names = names[:-1]
+    return able[bisect_left(able, True, key=lambda one: one.opens_with(names))]
 
 
 class _Try:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from generator.press.text.coverage import missing_glyphs
     from generator.press.text.draw import draw_label, measure
     from generator.press.text.errors import MissingExtra, MissingGlyph, TooManyLines
+    from generator.press.text.fonts import extra_for
     from generator.press.text.script import is_rtl
 
 __all__ = [
@@ -26,6 +27,7 @@ __all__ = [
     "TextStyle",
     "TooManyLines",
     "draw_label",
+    "extra_for",
     "is_rtl",
     "measure",
     "missing_glyphs",
@@ -39,6 +41,7 @@ _HOMES = {
     "TextStyle": "block",
     "TooManyLines": "errors",
     "draw_label": "draw",
+    "extra_for": "fonts",
     "is_rtl": "script",
     "measure": "draw",
     "missing_glyphs": "coverage",
