@@ -73,13 +73,30 @@ def _element(node: Node, look: Look, elem: Elem, around: _Around, found: list[Pi
         if name in node.classes:
             found.append(Piece(_run("", inner), counter=name))
             return
-    if "dir" in node.attributes and (node.get("dir") == "rtl") != is_rtl(inner.language or look.language):
-        isolate = "\N{RIGHT-TO-LEFT ISOLATE}" if node.get("dir") == "rtl" else "\N{LEFT-TO-RIGHT ISOLATE}"
+    if (direction := _turns(node, around, look)) is not None:
+        isolate = "\N{RIGHT-TO-LEFT ISOLATE}" if direction == "rtl" else "\N{LEFT-TO-RIGHT ISOLATE}"
         _add(Piece(_run(isolate, inner)), found)
         _gather(node.children, toned, elem, inner, found)
         _add(Piece(_run("\N{POP DIRECTIONAL ISOLATE}", inner)), found)
         return
     _gather(node.children, toned, elem, inner, found)
+
+
+def _turns(node: Node, around: _Around, look: Look) -> str | None:
+    """The direction of an element that runs against what is around it: as it says, else as its language does.
+
+    A browser isolates a `lang` only where `dir` stands beside it; without, the full stop that ends an English sentence in
+    an Arabic paragraph would stand before it.
+    """
+    outer = around.language or look.language
+    if "dir" in node.attributes:
+        inner = node.attributes.get("lang") or outer
+        return (
+            node.get("dir") if (node.get("dir") == "rtl") != is_rtl(inner) or is_rtl(inner) != is_rtl(outer) else None
+        )
+    if "lang" in node.attributes and is_rtl(node.get("lang")) != is_rtl(outer):
+        return "rtl" if is_rtl(node.get("lang")) else "ltr"
+    return None
 
 
 def _run(text: str, around: _Around) -> Run:
