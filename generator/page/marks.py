@@ -14,6 +14,7 @@ from typing import Literal
 from generator.page.lettering import ASCENT, LEADING, wrapped
 from generator.page.paths import Label, Measure, Operation, Path
 from generator.page.shapes import arc, circle, line, moved, rectangle, smooth
+from generator.page.tokens import MOST_LETTERS
 
 # on: the bandage went on. check: staff look, it may stay. change: off and a new one on. release: loosened
 # to look. removal: off for good. clocks: the night on which the clocks change. tick: a box to tick.
@@ -102,15 +103,18 @@ def key(
         if x > 0 and x + whole > width:
             x, y = 0.0, y - pitch
         operations.extend(mark(entry.kind, x, y - size * 0.16, size * 1.0))
-        if whole <= width:
+        letters = len(entry.words) + len(entry.when)
+        if whole <= width and letters <= MOST_LETTERS["sheet"]:
             operations.append(Label(entry.words, x + hang, y, size, True, language=language))
             if entry.when:
                 operations.append(Label(entry.when, x + hang + bold + space, y, size, language=language))
             x += whole + gap
             continue
-        # Wider than the whole strip: its words, then its time, each broken to the width under one another.
-        lines = [(text, True) for text in wrapped(entry.words, size, width - hang, measure, bold=True)]
-        lines += [(text, False) for text in wrapped(entry.when, size, width - hang, measure)]
+        # Wider than the whole strip, or too long a line to read: its words, then its time, each broken to the width under one another.
+        most = MOST_LETTERS["sheet"]
+        room = min(width - hang, max(bold, plain) * most / letters) if letters > most else width - hang
+        lines = [(text, True) for text in wrapped(entry.words, size, room, measure, bold=True)]
+        lines += [(text, False) for text in wrapped(entry.when, size, room, measure)]
         for index, (text, is_bold) in enumerate(lines):
             y -= pitch if index else 0.0
             operations.append(Label(text, hang, y, size, is_bold, language=language))

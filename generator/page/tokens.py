@@ -74,6 +74,12 @@ PITCH_BY_SCRIPT: Mapping[str, float] = MappingProxyType({
     "ar": 1.15, "fa": 1.15, "ur": 1.2, "hi": 1.12, "pa": 1.12, "th": 1.15, "ja": 1.1, "ko": 1.1, "zh": 1.1,
 })  # fmt: skip
 
+# Letters in a line of what an owner reads: longer, and the eye loses the next line (Bringhurst, The Elements of
+# Typographic Style, 2.1.2: 45 to 75). Running heads and feet are looked up, not read.
+MOST_LETTERS: Mapping[str, int] = MappingProxyType({"sheet": 70})
+# A name in the display size that does not fit its column is set smaller, never below this (points).
+DISPLAY_FLOOR = 18.0
+
 # Least size in points: of small notes, and of the line that identifies the sheet (RNIB clear print: 12 for reading).
 SMALL_FLOOR: Mapping[str, float] = MappingProxyType({"sheet": 12.0, "card": 9.0, "binder": 9.0})
 FINE_FLOOR = 9.0

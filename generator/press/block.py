@@ -59,6 +59,7 @@ class Block:
     changed: bool = False
     ids: tuple[str, ...] = ()
     bookmark: Bookmark | None = None
+    rigid: bool = False  # what it shows hangs on the width it was given
 
     def height(self, width: float) -> float:
         """Points needed for a width in points."""
@@ -105,6 +106,11 @@ class Block:
         with pen.canvas.scope(LAYOUT):
             pen.canvas.fill_colour("ink")
             pen.canvas.rect(pen.outer - 1, top - height, 2, height, stroke=0, fill=1)
+
+    @property
+    def is_rigid(self) -> bool:
+        """Whether it or anything inside it is a drawing that no other width suits."""
+        return any(block.rigid for block in self.walk())
 
     def walk(self) -> Iterator[Block]:
         """This block and all inside it."""

@@ -104,6 +104,7 @@ class Columns(Block):
         self.gap = gap
         self.look = look
         self.level: Level = level
+        self._least: list[float] | None = None
         self.before = max((c.before for c in columns), default=0.0)
         self.after = max((c.after for c in columns), default=0.0)
 
@@ -111,8 +112,25 @@ class Columns(Block):
         return self.columns
 
     def _widths(self, width: float) -> list[float]:
+        """By shares; where a word would break that its neighbours have room for, its column is widened to hold it."""
         free = width - self.gap * (len(self.columns) - 1)
-        return [free * share / sum(self.shares) for share in self.shares]
+        if self._least is None:
+            self._least = [column.narrowest() for column in self.columns]
+        widths = [free * share / sum(self.shares) for share in self.shares]
+        # A drawing was given its width by whoever wrote the page: it lends none.
+        least = [max(a, b) if c.is_rigid else a for a, b, c in zip(self._least, widths, self.columns, strict=True)]
+        if sum(least) > free:
+            return widths
+        held: set[int] = set()
+        while short := {at for at, own in enumerate(widths) if own < least[at] - CLOSE} - held:
+            held |= short
+            left = free - sum(least[at] for at in held)
+            rest = sum(share for at, share in enumerate(self.shares) if at not in held)
+            widths = [least[at] if at in held else left * share / rest for at, share in enumerate(self.shares)]
+        return widths
+
+    def narrowest(self) -> float:
+        return sum(column.narrowest() for column in self.columns) + self.gap * (len(self.columns) - 1)
 
     def height(self, width: float) -> float:
         return max((c.height(w) for c, w in zip(self.columns, self._widths(width), strict=True)), default=0.0)

@@ -46,6 +46,7 @@ class Drawing(Block):
         self.look = look
         self.share = share
         self.least = PICTOGRAM
+        self.rigid = True
         self._made: Made = {} if made is None else made
 
     def picture(self, width: float) -> Picture:

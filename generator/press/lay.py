@@ -161,6 +161,7 @@ class Layer:
             block.with_next = block.keep = True
         if prose is not None:
             prose.balanced = node.tag in _HEADINGS or bool(node.classes & {"caution", "lead", "display"})
+            prose.shrinks = "display" in node.classes
         if node.tag in _BOOKMARKED and prose is not None:
             self._bookmarks += 1
             name = f"heading {self._bookmarks}"  # no id has a space

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from generator.page.tokens import AIR, FINE_FLOOR, PITCH_BY_SCRIPT, SCALE, SMALL_FLOOR, SPACE
+from generator.page.tokens import AIR, FINE_FLOOR, MOST_LETTERS, PITCH_BY_SCRIPT, SCALE, SMALL_FLOOR, SPACE
 from generator.page.vocabulary import TEXTS
 from generator.page.xhtml import Node
 from generator.press.text import TextStyle, is_rtl
@@ -50,7 +50,9 @@ class Look:
     def text_style(self) -> TextStyle:
         """For the text engine."""
         pitch = self.pitch * PITCH_BY_SCRIPT.get(self.language.split("-")[0].lower(), 1.0)
-        return TextStyle(self.size, self.size * pitch, self.colour, self.align, self.bold)
+        is_read = self.size >= SMALL_FLOOR[self.kind]
+        most = MOST_LETTERS.get(self.kind) if is_read else None
+        return TextStyle(self.size, self.size * pitch, self.colour, self.align, self.bold, most)
 
     def step(self, name: str) -> Look:
         """At a step of the type scale, never below the floor of that step."""

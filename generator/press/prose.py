@@ -7,11 +7,13 @@ Knows  the text engine; where a line's baseline lies; nothing of XHTML.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from generator.press.block import Block, Pen
+from generator.page.tokens import DISPLAY_FLOOR
+from generator.press.block import CLOSE, Block, Pen
 from generator.press.look import Align, Look
 from generator.press.structure import LAYOUT, Elem
 from generator.press.text import Run, TextBlock, is_rtl, measure
@@ -21,6 +23,10 @@ from generator.press.text.draw import ASCENT, DESCENT
 _ISOLATES = {"ltr": "\N{LEFT-TO-RIGHT ISOLATE}", "rtl": "\N{RIGHT-TO-LEFT ISOLATE}"}
 _POP = "\N{POP DIRECTIONAL ISOLATE}"
 _SWAPPED: Mapping[Align, Align] = {"start": "end", "end": "start", "center": "center"}
+# Sizes that a line in display size is tried in, in parts of its own, and the most lines it should take.
+_SMALLER, _FEW = (1.0, 0.88, 0.76, 0.64, 0.52), 2
+# Writing without spaces: where a word ends only the text engine knows.
+_UNSPACED = re.compile("[\u0e00-\u0eff\u2e80-\ua4cf\uf900-\ufaff\U00020000-\U000323af]")
 # Widest number a counter or page reference is given room for; figures are all of one width.
 _ROOM = {"page": "8888", "counter": "888"}
 
@@ -62,9 +68,37 @@ class Prose(Block):
         self.draft = False
         self.balanced = False  # lines of about one length, for headings
         self.if_more = False  # printed only on pages that another one follows
+        self.shrinks = False  # set smaller where a word does not fit
         self.is_late = any(p.counter or p.page_of for p in self.pieces)
         self.text = self._block([p.provisional() for p in self.pieces])
         self._height: tuple[float, float] | None = None
+        self._sizes: tuple[tuple[Look, TextBlock], ...] = ()
+
+    def _fit(self, width: float) -> None:
+        """Choose the size for a width: the largest at which no word breaks and there are few lines."""
+        if not self.shrinks:
+            return
+        for look, text in self._tried():
+            self.look, self.text = look, text
+            if text.narrowest_width() <= width + CLOSE and text.line_count(width) <= _FEW:
+                return
+
+    def _tried(self) -> tuple[tuple[Look, TextBlock], ...]:
+        """The paragraph in each size it may have, largest first."""
+        if not self._sizes:
+            own = self.look
+            looks = [
+                own,
+                *(replace(own, size=own.size * part) for part in _SMALLER[1:] if own.size * part >= DISPLAY_FLOOR),
+            ]
+            runs = [p.provisional() for p in self.pieces]
+            blocks = []
+            for look in looks:
+                self.look = look
+                blocks.append(self._block(runs))
+            self.look = own
+            self._sizes = tuple(zip(looks, blocks, strict=True))
+        return self._sizes
 
     def _block(self, runs: list[Run]) -> TextBlock:
         look, style = self.look, self.look.text_style()
@@ -80,6 +114,7 @@ class Prose(Block):
 
     def height(self, width: float) -> float:
         if self._height is None or self._height[0] != width:
+            self._fit(width)
             self._height = (width, self.text.wrap(width, 1e6)[1])
         return self._height[1]
 
@@ -87,6 +122,10 @@ class Prose(Block):
         return self.text.natural_width()
 
     def narrowest(self) -> float:
+        if self.shrinks:
+            return self._tried()[-1][1].narrowest_width()
+        if _UNSPACED.search(self.plain):
+            return self.text.narrowest_width()
         style = self.look
         words = (
             _word_width(word, style.size, p.run.bold or style.bold, p.run.language or style.language)
@@ -99,6 +138,7 @@ class Prose(Block):
     def split(self, width: float, room: float, *, force: bool = False) -> tuple[Block | None, Block | None]:
         if self.is_late:
             return None, self
+        self._fit(width)
         self.text.wrap(width, 1e6)
         parts = self.text.split(width, room)
         if len(parts) < 2:
@@ -106,12 +146,14 @@ class Prose(Block):
         head, tail = self.headed(), self.tailed()
         head.text, tail.text = parts
         head._height = tail._height = None
+        head.shrinks = tail.shrinks = False
         tail.draft = False
         return head, tail
 
     def paint(self, pen: Pen, x: float, top: float, width: float, height: float) -> None:
         if self.if_more and pen.counters["page-number"] == pen.counters["page-count"]:
             return
+        self._fit(width)
         text = self._block([p.final(pen) for p in self.pieces]) if self.is_late else self.text
         if self.balanced:
             whole = width
@@ -155,8 +197,8 @@ def first_prose(block: Block) -> Prose | None:
 
 def lozenge(pen: Pen, x: float, top: float, width: float, look: Look) -> None:
     """An open lozenge in the margin beside a first line: words not yet signed off."""
-    # Small and close enough to stay within the padding of a tight box.
-    reach, away = 2.5, 4.3
+    # In the middle of the padding of a tight box: as far from its edge as from the words.
+    reach, away = 2.3, 3.7
     middle = top - first_baseline(look) + 0.3 * look.size
     centre = x - away if look.direction == "ltr" else x + width + away
     with pen.canvas.scope(LAYOUT):

@@ -88,9 +88,9 @@ def test_the_largest_size_that_keeps_to_one_page_is_taken() -> None:
     sizes = (14.0, 13.0, 12.0)
     short = press(document(paragraphs(4), fit=sizes, max_pages=2))
     assert (short.pages, short.size) == (1, 14.0)
-    fuller = press(document(paragraphs(14), fit=sizes, max_pages=2))
+    fuller = press(document(paragraphs(11), fit=sizes, max_pages=2))
     assert (fuller.pages, fuller.size) == (1, 12.0)
-    with_the_next = press(document(paragraphs(14), fit=(13.0,), max_pages=2))
+    with_the_next = press(document(paragraphs(11), fit=(13.0,), max_pages=2))
     assert with_the_next.pages == 2  # so 12 was needed
 
 
@@ -104,11 +104,11 @@ def test_chapters_that_each_fit_a_page_are_set_so_that_they_do() -> None:
         one = ("".join(f"<p>{LONG * 3}</p>" for _ in range(count)) for count in counts)
         return "".join(f'<section class="chapter"><h1>Maple</h1>{said}</section>' for said in one)
 
-    # Fourteen paragraphs fill a page at 12 points, and no page at 13: see above. However many pages may be.
-    both = press(document(chapters(14, 4), fit=(14.0, 13.0, 12.0), max_pages=6))
+    # Eleven paragraphs fill a page at 12 points, and no page at 13: see above. However many pages may be.
+    both = press(document(chapters(11, 4), fit=(14.0, 13.0, 12.0), max_pages=6))
     assert (both.pages, both.size) == (2, 12.0)
     # A second chapter that needs two pages leaves the first its one.
-    three = press(document(chapters(14, 17), fit=(14.0, 13.0, 12.0), max_pages=6))
+    three = press(document(chapters(11, 17), fit=(14.0, 13.0, 12.0), max_pages=6))
     assert (three.pages, three.size) == (3, 12.0)
 
 

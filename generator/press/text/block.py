@@ -39,13 +39,14 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class TextStyle:
-    """Size and leading in points; `start` and `end` follow the direction of the block's language."""
+    """Size and leading in points; `start` and `end` follow the direction of the block's language; most: letters in a line."""
 
     size: float
     leading: float
     colour: str = "ink"
     align: Literal["start", "end", "center"] = "start"
     bold: bool = False
+    most: int | None = None
 
 
 class TextBlock:
@@ -114,6 +115,14 @@ class TextBlock:
             start = end + 1
         return widest * self.style.size / 1000
 
+    def narrowest_width(self) -> float:
+        """Least width in points at which no word breaks."""
+        text, totals = self._paragraph.text, self._paragraph.advances
+        places = [p for p in self._paragraph.breaks if self._start < p < self._stop]
+        ends = zip([self._start, *places], [*places, self._stop], strict=True)
+        widths = (totals[start + len(text[start:stop].rstrip())] - totals[start] for start, stop in ends)
+        return max(widths, default=0.0) * self.style.size / 1000
+
     def line_count(self, width: float) -> int:
         """How many lines the block takes in a column of `width` points."""
         return len(self._broken(width))
@@ -172,7 +181,7 @@ class TextBlock:
     def _broken(self, width: float) -> list[Line]:
         if width != self._measure:
             measure = max(width, 0.001) * 1000 / self.style.size
-            self._lines = break_lines(self._paragraph, measure, self._start, self._stop)
+            self._lines = break_lines(self._paragraph, measure, self._start, self._stop, self.style.most)
             self._measure = width
         return self._lines
 

@@ -34,7 +34,9 @@ class Line:
     spaced: bool
 
 
-def break_lines(paragraph: Paragraph, measure: float, start: int = 0, stop: int | None = None) -> list[Line]:
+def break_lines(
+    paragraph: Paragraph, measure: float, start: int = 0, stop: int | None = None, most: int | None = None
+) -> list[Line]:
     """Fill lines one after the other, each as full as it will go.
 
     A word wider than the measure is broken after one of its joints (`@`, `.`, `-`), else between letters,
@@ -43,22 +45,26 @@ def break_lines(paragraph: Paragraph, measure: float, start: int = 0, stop: int 
     Args:
         measure: in thousandths of an em, above 0.
         start, stop: the part of the paragraph to set; all of it by default.
+        most: characters in a line, however wide the measure; one word may be longer.
     """
     stop = len(paragraph.text) if stop is None else stop
     out = []
     while start < stop:
-        line = _next_line(paragraph, measure, start, stop)
+        line = _next_line(paragraph, measure, start, stop, most)
         out.append(line)
         start = line.after
     return out
 
 
-def _next_line(paragraph: Paragraph, measure: float, start: int, stop: int) -> Line:
+def _next_line(paragraph: Paragraph, measure: float, start: int, stop: int, most: int | None) -> Line:
     feed = paragraph.text.find("\n", start, stop)
     end = stop if feed < 0 else feed + 1
     first = bisect_right(paragraph.breaks, start)
     last = bisect_left(paragraph.breaks, end)
     places = [*paragraph.breaks[first:last], end]
+    if most is not None and end - start > most:
+        near = [place for place in places if _trimmed(paragraph.text, start, place) - start <= most]
+        places = near or places[:1]
     found = _longest(paragraph, measure, start, places)
     if found is None:
         word = places[0]

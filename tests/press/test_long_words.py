@@ -1,0 +1,83 @@
+"""Words that are longer than their place, and lines that are longer than an eye can follow."""
+
+from __future__ import annotations
+
+import pytest
+
+from generator.page.tokens import DISPLAY_FLOOR
+from generator.press import press
+from tests.press.geometry import assert_sound, lines
+from tests.press.papers import document
+from tests.press.readable import MOST_LETTERS
+
+NARROW = '<div class="columns" data-widths="1 3"><div><h1 class="display">{}</h1></div><p>Dog</p></div>'
+SENTENCE = "Keep the bandage dry and look at the toes twice a day, for cold and swelling show there first. "
+
+
+def said(content: str, **given: str) -> list[str]:
+    return [line.text.strip() for line in lines(press(document(content, **given)).data)]
+
+
+def size_of(content: str, words: str) -> float:
+    return next(line.size for line in lines(press(document(content)).data) if words in line.text)
+
+
+@pytest.mark.parametrize("name", ["Wilhelmina", "Anneliese Marigold"])
+def test_a_name_too_long_for_its_column_is_set_smaller_and_not_torn(name: str) -> None:
+    short = size_of(NARROW.format("Bo"), "Bo")
+    first = name.split()[0]
+    assert any(line.endswith(first) for line in said(NARROW.format(name)))
+    assert DISPLAY_FLOOR <= size_of(NARROW.format(name), first) < short
+
+
+def test_a_name_that_fits_keeps_its_size() -> None:
+    assert size_of('<h1 class="display">Wilhelmina</h1>', "Wilhelmina") == size_of(NARROW.format("Bo"), "Bo")
+
+
+def test_a_name_of_forty_letters_keeps_to_its_column() -> None:
+    assert_sound(press(document(NARROW.format("Maximilianwilhelminafeatherstonehaughson"))).data, margin_mm=15)
+
+
+def test_a_telephone_number_stays_on_one_line_where_its_neighbour_has_room() -> None:
+    number = "(802)\u00a0555\u2060-\u20600142"
+    row = '<div class="columns" data-widths="1 9"><p class="lead">{}</p><p>Day and night</p></div>'
+    assert "(802)\u00a0555-0142" in said(row.format(number))
+
+
+def test_a_drawing_lends_no_width() -> None:
+    def toes(width: str) -> float:
+        row = (
+            f'<div class="columns" data-widths="1 9"><p>{width}</p><figure data-drawing="toes" data-alt="Toes"/></div>'
+        )
+        return next(line.x0 for line in lines(press(document(row)).data) if line.text == "Together")
+
+    assert toes("Donaudampfschifffahrtsgesellschaft") == pytest.approx(toes("Bo"))
+
+
+def test_no_line_of_a_sheet_has_more_letters_than_an_eye_can_follow() -> None:
+    paragraph = f"<p>{SENTENCE * 4}</p>"
+    sheet = said(paragraph, kind="sheet")
+    assert max(map(len, sheet)) <= MOST_LETTERS
+    assert max(map(len, sheet)) > MOST_LETTERS - 15
+    # A binder is looked things up in, in small type.
+    assert (
+        max(map(len, said(f'<section class="chapter"><h1>One</h1>{paragraph}</section>', kind="binder"))) > MOST_LETTERS
+    )
+
+
+@pytest.mark.parametrize("language", ["ar", "he", "ur"])
+def test_an_english_sentence_in_a_line_from_the_right_keeps_its_full_stop_behind_it(language: str) -> None:
+    # Unicode Standard Annex 9, 2.7: text in another language is set off by an isolate, or its stop takes the outer direction.
+    found = press(document('<ul><li><span lang="en">Blood drips out.</span></li></ul>', language=language))
+    assert "Blood drips out." in [line.text.strip() for line in lines(found.data)]
+    placed = {c["text"]: c["x0"] for c in _letters(found.data)}
+    assert placed["."] > placed["B"]
+
+
+def _letters(data: bytes) -> list[dict[str, float]]:
+    import io
+
+    import pdfplumber
+
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        return [dict(c) for c in pdf.pages[0].chars]
