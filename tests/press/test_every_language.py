@@ -1,0 +1,134 @@
+"""The owner's sheet on paper in every language there will be: nothing collides, nothing is lost, nothing runs the wrong way.
+
+The words are stand-ins (`tests/press/stand_in.py`): as long as a translation, of no sense. Not the full product of
+23 languages, bandages, states, names and papers, but a covering set: every language with every kind of bandage, and
+every pair of language, bandage, state, name and paper at least once, which a test of its own makes sure of.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from itertools import combinations, product
+
+import pytest
+
+from generator.compose import owner_sheet
+from generator.page.document import Document
+from generator.press import Pdf, press
+from generator.reckon.plan import Plan
+from tests.compose.plans import templates
+from tests.compose.reading import DEMO, ENGLISH, reckoned
+from tests.press.geometry import assert_sound
+from tests.press.readable import faults
+from tests.press.stand_in import stand_in
+from tests.press.text.lines import CJK, LINES
+
+# Forty letters, as long as anyone may call an animal: in one word that can break nowhere, and in several.
+ONE_WORD = "Maximilianwilhelminafeatherstonehaughson"
+MANY_WORDS = "Princess Araminta of Featherstone Thwait"
+NAMES = {"own": None, "one word": ONE_WORD, "many words": MANY_WORDS}
+KINDS = ("support", "wound", "sling", "no toes", "longest")
+STATES = ("signed", "draft")
+PAPERS = ("letter", "a4")
+# Nobody owns this much patience; but a clinic's paper is what its country uses.
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One sheet of the covering set."""
+
+    language: str
+    kind: str
+    state: str
+    name: str
+    paper: str
+
+    def __str__(self) -> str:
+        return "-".join((self.language, self.kind, self.state, self.name, self.paper)).replace(" ", "_")
+
+
+def covering() -> Iterator[Case]:
+    """Every language with every kind; state, name and paper step on so that each meets each."""
+    for i, language in enumerate(LINES):
+        for j, kind in enumerate(KINDS):
+            state = STATES[(i + j) % 2] if language != "en" else "signed"
+            yield Case(language, kind, state, list(NAMES)[(i + j // 2) % 3], PAPERS[(i // 2 + j // 2) % 2])
+
+
+COVERING = tuple(covering())
+
+
+@cache
+def plan_of(kind: str, other: bool) -> Plan:
+    """A plan of each kind. other: the second of two, where the kind has two."""
+    match kind:
+        case "support":
+            return reckoned("maple", *DEMO["maple"])
+        case "wound":
+            return reckoned("juniper", *DEMO["juniper"])
+        case "sling":
+            return reckoned("rowan", *DEMO["rowan"])
+        case "no toes":
+            return (
+                reckoned("maple", "tail-bandage", site="tail")
+                if other
+                else reckoned("maple", "head-bandage", site="head")
+            )
+        case _:
+            return reckoned("maple", "hobbles" if other else "ehmer-sling", site="left hind")
+
+
+@cache
+def printed(case: Case) -> tuple[Document, Pdf]:
+    plan = plan_of(case.kind, other=list(LINES).index(case.language) % 2 == 1)
+    name = NAMES[case.name]
+    if name is not None:
+        plan = replace(plan, patient=replace(plan.patient, name=name))
+    words = stand_in(case.language, case.state == "signed")
+    document = replace(owner_sheet(plan, words, ENGLISH, templates()), paper=case.paper)
+    return document, press(document)
+
+
+@pytest.mark.parametrize("case", COVERING, ids=str)
+def test_a_sheet_is_whole_and_runs_its_own_way(case: Case) -> None:
+    if case.language in CJK:
+        pytest.importorskip("justmytype_intl_cjk")
+        pytest.importorskip("uniseg")
+    document, pdf = printed(case)
+    assert pdf.size >= 12
+    # The furniture is the line that identifies a sheet: 9 points. All else is read: 12 (RNIB clear print).
+    assert_sound(pdf.data, margin_mm=15, smallest=12.0, smallest_furniture=9.0)
+    assert faults(document, pdf.data) == []
+
+
+def test_the_set_covers_every_pair_that_it_says() -> None:
+    have = {pair for case in COVERING for pair in combinations(sorted(_parts(case)), 2)}
+    fields = {
+        "language": tuple(LINES), "kind": KINDS, "state": STATES, "name": tuple(NAMES), "paper": PAPERS,
+    }  # fmt: skip
+    wanted = {
+        tuple(sorted(((a, x), (b, y))))
+        for a, b in combinations(fields, 2)
+        for x, y in product(fields[a], fields[b])
+        if (a, x, y) != ("language", "en", "draft")  # English is the source: nothing to sign
+    }
+    assert wanted - have == set()
+    for kind in KINDS[3:]:
+        assert len({list(LINES).index(case.language) % 2 for case in COVERING if case.kind == kind}) == 2
+
+
+def _parts(case: Case) -> list[tuple[str, str]]:
+    return [
+        ("language", case.language),
+        ("kind", case.kind),
+        ("state", case.state),
+        ("name", case.name),
+        ("paper", case.paper),
+    ]
+
+
+def test_the_names_are_forty_letters() -> None:
+    assert len(ONE_WORD) == len(MANY_WORDS) == 40
+    assert " " not in ONE_WORD
