@@ -161,7 +161,7 @@ def _drawn(spec: DayStrip, split: tuple[int, ...], width: float, measure: Measur
             operations.extend(shifted(operation, left, y) for operation in _day(day, cell, spec, measure, is_deadline))
         y -= cell.height + _GAP * 2
         done += length
-    foot, lines = key(_entries(spec), width, spec.size, measure, spec.language)
+    foot, lines = key(_entries(spec), width, spec.size, measure, spec.language, spec.from_right)
     operations.extend(shifted(operation, 0, y) for operation in lines)
     height = -y + foot
     placed = tuple(shifted(operation, 0, height) for operation in operations)
@@ -216,7 +216,8 @@ def _day(day: Day, cell: _Cell, spec: DayStrip, measure: Measure, is_deadline: b
     top = -_PAD - cell.head
     kinds = (*(("clocks",) if day.clocks else ()), *(visit.kind for visit in day.visits))
     for index, kind in enumerate(kinds):
-        made.extend(mark(kind, _PAD + index * size * 1.3, top - size, size, dark=is_deadline))
+        left = _PAD + index * size * 1.3
+        made.extend(mark(kind, left, top - size, size, dark=is_deadline, from_right=spec.from_right))
     top -= cell.marks
     side = size
     for index in range(day.boxes):

@@ -7,6 +7,7 @@ Knows  where a line may break; nothing of what the words say.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import Literal
@@ -22,6 +23,9 @@ _OPPOSITE: dict[Literal["start", "middle", "end"], Literal["start", "middle", "e
     "start": "end", "middle": "middle", "end": "start",
 }  # fmt: skip
 _CJK = ((0x2E80, 0x9FFF), (0xAC00, 0xD7A3), (0xF900, 0xFAFF), (0xFF00, 0xFFEF), (0x20000, 0x3FFFF))
+_THAI = re.compile("[\u0e00-\u0e7f]")
+# A vowel written in front, a letter, what follows it, and what stands above and below (Unicode Standard, 16.1 Thai).
+_THAI_LETTER = re.compile("[\u0e40-\u0e44]*[^\u0e40-\u0e44][\u0e30-\u0e3a\u0e45-\u0e4e]*\\s*|[\u0e40-\u0e44]+")
 # Signs that may not begin a line in Chinese and Japanese (from memory of JIS X 4051; the common ones).
 _NO_START = "、。，．・：；？！）］｝」』】〉》〕”’ー…%"
 
@@ -37,14 +41,15 @@ class TooNarrow(ValueError):
 def wrapped(text: str, size: float, width: float, measure: Measure, *, bold: bool = False) -> tuple[str, ...]:
     """Break a text into lines no wider than `width` points.
 
-    Breaks at spaces, at U+200B, and beside Chinese, Japanese and Korean characters; never at U+00A0.
+    Breaks at spaces, at U+200B, and beside Chinese, Japanese and Korean characters; never at U+00A0. Thai has no spaces
+    between words: where no U+200B marks them, a stretch that is too wide breaks between letters.
 
     Raises:
         TooNarrow: one unbreakable word is wider than `width`.
     """
     lines: list[str] = []
     current = ""
-    for piece in _pieces(text):
+    for piece in _fine(_pieces(text), size, width, measure, bold):
         if not current or measure((current + piece).rstrip(), size, bold) <= width:
             current += piece
         else:
@@ -74,6 +79,15 @@ def _pieces(text: str) -> Iterator[str]:
             piece = ""
     if piece:
         yield piece
+
+
+def _fine(pieces: Iterator[str], size: float, width: float, measure: Measure, bold: bool) -> Iterator[str]:
+    """The pieces; of Thai that is wider than the line, its letters, each with the marks and vowels that belong to it."""
+    for piece in pieces:
+        if _THAI.search(piece) and measure(piece.rstrip(), size, bold) > width:
+            yield from _THAI_LETTER.findall(piece)
+        else:
+            yield piece
 
 
 def _is_cjk(character: str) -> bool:

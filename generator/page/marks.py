@@ -8,12 +8,12 @@ Knows  one shape for each kind of visit; nothing of dates.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from generator.page.lettering import ASCENT, LEADING, wrapped
 from generator.page.paths import Label, Measure, Operation, Path
-from generator.page.shapes import arc, circle, line, moved, rectangle, smooth
+from generator.page.shapes import arc, circle, line, mapped, moved, rectangle, smooth
 from generator.page.tokens import MOST_LETTERS
 
 # on: the bandage went on. check: staff look, it may stay. change: off and a new one on. release: loosened
@@ -32,8 +32,24 @@ class Visit:
     spoken: str = ""
 
 
-def mark(kind: MarkKind, x: float, y: float, size: float, *, dark: bool = False) -> tuple[Operation, ...]:
-    """The shape of a kind in a square of `size` points, lower left corner at x, y; white on dark ground."""
+# Clocks and what goes round like them run the same way for every reader: a mirror would make an hour of another.
+_NEVER_MIRRORED = frozenset({"change", "clocks"})
+
+
+def mark(
+    kind: MarkKind, x: float, y: float, size: float, *, dark: bool = False, from_right: bool = False
+) -> tuple[Path, ...]:
+    """The shape of a kind in a square of `size` points, lower left corner at x, y; white on dark ground.
+
+    from_right: it stands in a drawing that will be mirrored as a whole.
+    """
+    made = _shape(kind, x, y, size, dark)
+    if not from_right or kind not in _NEVER_MIRRORED:
+        return made
+    return tuple(replace(path, segments=mapped(path.segments, -1, 0, 0, 1, 2 * x + size, 0)) for path in made)
+
+
+def _shape(kind: MarkKind, x: float, y: float, size: float, dark: bool) -> tuple[Path, ...]:
     ink, ground = ("white", "leaf") if dark else ("leaf", "white")
     cx, cy, r, pen = x + size / 2, y + size / 2, size / 2, size * 0.11
     match kind:
@@ -84,7 +100,12 @@ def tick_box(x: float, y: float, side: float) -> Path:
 
 
 def key(
-    entries: Sequence[Visit], width: float, size: float, measure: Measure, language: str | None
+    entries: Sequence[Visit],
+    width: float,
+    size: float,
+    measure: Measure,
+    language: str | None,
+    from_right: bool = False,
 ) -> tuple[float, tuple[Operation, ...]]:
     """Lines that explain the marks: shape, bold words, time; hung from y = 0.
 
@@ -102,7 +123,7 @@ def key(
         whole = hang + bold + space + plain
         if x > 0 and x + whole > width:
             x, y = 0.0, y - pitch
-        operations.extend(mark(entry.kind, x, y - size * 0.16, size * 1.0))
+        operations.extend(mark(entry.kind, x, y - size * 0.16, size, from_right=from_right))
         letters = len(entry.words) + len(entry.when)
         if whole <= width and letters <= MOST_LETTERS["sheet"]:
             operations.append(Label(entry.words, x + hang, y, size, True, language=language))

@@ -126,7 +126,7 @@ def _cell(
     if head:
         baseline = y - size * (ASCENT - 0.1)
         if moment.kind:
-            made.extend(mark(moment.kind, _PAD, baseline - size * 0.14, size, dark=is_last))
+            made.extend(mark(moment.kind, _PAD, baseline - size * 0.14, size, dark=is_last, from_right=spec.from_right))
         if moment.after:
             made.append(Label(moment.after, cell - _PAD, baseline, size, colour=words, anchor="end",
                               language=spec.language))  # fmt: skip

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generator.page.lettering import ASCENT, DESCENT, LEADING, mirrored, wrapped
+from generator.page.lettering import ASCENT, DESCENT, LEADING, TooNarrow, mirrored, wrapped
 from generator.page.paths import Label, Measure, Operation, Path, Picture
 from generator.page.shapes import Segments, circle, line, mapped, moved, smooth, turned
 
@@ -24,6 +24,7 @@ _NAIL = smooth(((-0.12, -0.68), (-0.10, -0.88), (0.0, -1.14), (0.10, -0.88), (0.
 _SPREAD = 18.0  # degrees each swollen toe leans outwards
 _PEN = 1.3  # points
 _TURNS = 4
+_SIGN = 1.65  # sizes: tick or cross in its ring, and the gap behind it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,9 +46,19 @@ class ToeCheck:
 def draw_toe_check(spec: ToeCheck, width: float, measure: Measure) -> Picture:
     """Two pictures side by side, each with its caption and its sign (tick, cross) beneath.
 
+    Where a word of a caption is too wide for that, one under the other, each with its words beside it.
+
     Raises:
-        TooNarrow: a word of a caption is wider than half the width.
+        TooNarrow: a word of a caption is wider than the room beside a paw.
     """
+    try:
+        picture = _side_by_side(spec, width, measure)
+    except TooNarrow:
+        picture = _stacked(spec, width, measure)
+    return mirrored(picture) if spec.from_right else picture
+
+
+def _side_by_side(spec: ToeCheck, width: float, measure: Measure) -> Picture:
     half = width / 2
     unit = min(spec.unit, half / 2.5)
     sign, pitch, room = spec.size * 1.25, spec.size * LEADING, half - spec.size * 2.2
@@ -58,9 +69,27 @@ def draw_toe_check(spec: ToeCheck, width: float, measure: Measure) -> Picture:
     for index, (lines, is_wrong) in enumerate(zip(captions, (False, True), strict=True)):
         centre = half * (index + 0.5)
         operations.extend(_paw(centre, foot + unit * 1.2, unit, is_wrong))
-        operations.extend(_caption(lines, centre, foot, is_wrong, spec, measure))
-    picture = Picture(width, height, tuple(operations), spec.alternative)
-    return mirrored(picture) if spec.from_right else picture
+        wide = max((measure(text, spec.size, True) for text in lines), default=0.0)
+        left = centre - (spec.size * _SIGN + wide) / 2
+        operations.extend(_caption(lines, left, foot - spec.size * 0.3, is_wrong, spec))
+    return Picture(width, height, tuple(operations), spec.alternative)
+
+
+def _stacked(spec: ToeCheck, width: float, measure: Measure) -> Picture:
+    size, pitch = spec.size, spec.size * LEADING
+    unit = min(spec.unit, width / 5)
+    paw, tall = unit * 2.5, unit * 2.5
+    room = width - paw - size * (_SIGN + 0.6)
+    captions = [wrapped(text, size, room, measure, bold=True) for text in (spec.close, spec.spread)]
+    rows = [max(tall, pitch * len(lines)) for lines in captions]
+    operations: list[Operation] = []
+    height = sum(rows) + size * 0.6
+    top = height
+    for lines, row, is_wrong in zip(captions, rows, (False, True), strict=True):
+        operations.extend(_paw(paw / 2, top - row / 2 - tall / 2 + unit * 1.2, unit, is_wrong))
+        operations.extend(_caption(lines, paw + size * 0.6, top - (row - pitch * len(lines)) / 2, is_wrong, spec))
+        top -= row + size * 0.6
+    return Picture(width, height, tuple(operations), spec.alternative)
 
 
 def _paw(x: float, y: float, unit: float, is_wrong: bool) -> list[Operation]:
@@ -106,21 +135,19 @@ def _cuff(x: float, y: float, unit: float) -> list[Operation]:
     return made
 
 
-def _caption(
-    lines: Sequence[str], centre: float, top: float, is_wrong: bool, spec: ToeCheck, measure: Measure
-) -> list[Operation]:
-    """Tick or cross in a ring, then the words, as one block about the centre."""
+def _caption(lines: Sequence[str], left: float, top: float, is_wrong: bool, spec: ToeCheck) -> list[Operation]:
+    """Tick or cross in a ring, then the words."""
     size, colour = spec.size, "alarm" if is_wrong else "leaf"
-    r, gap = size * 0.6, size * 0.45
-    wide = max((measure(text, size, True) for text in lines), default=0.0)
-    left = centre - (2 * r + gap + wide) / 2
-    baseline = top - size * 0.3 - size * ASCENT
+    r, gap = size * 0.6, size * (_SIGN - 1.2)
+    baseline = top - size * ASCENT
     x, y = left + r, baseline + size * 0.34
+    turn = -1 if spec.from_right else 1
     strokes: tuple[Segments, ...] = (
         (line((x - r * 0.4, y - r * 0.4), (x + r * 0.4, y + r * 0.4)),
          line((x - r * 0.4, y + r * 0.4), (x + r * 0.4, y - r * 0.4)))
         if is_wrong
-        else (line((x - r * 0.48, y - r * 0.02), (x - r * 0.1, y - r * 0.42), (x + r * 0.5, y + r * 0.42)),)
+        # A tick is written the same way by every hand: in a drawing to be mirrored it stands reversed.
+        else (line(*((x + turn * r * dx, y + r * dy) for dx, dy in ((-0.48, -0.02), (-0.1, -0.42), (0.5, 0.42)))),)
     )  # fmt: skip
     made: list[Operation] = [Path(circle(x, y, r), fill=colour)]
     made += [Path(stroke, stroke="white", width=size * 0.14) for stroke in strokes]

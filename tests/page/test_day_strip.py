@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -185,6 +186,21 @@ def test_from_the_right_the_first_day_stands_at_the_right(measure, box):
     first, *_, last = cells(draw_day_strip(DayStrip(days=days, title="x", from_right=True), 400, measure))
     assert box(first)[2] == pytest.approx(400, abs=1)
     assert box(last)[0] == pytest.approx(0, abs=1)
+
+
+def test_clocks_and_what_goes_round_like_them_are_not_mirrored(measure):
+    # Unicode Standard Annex 9 turns text, not pictures; a clock's hands in a mirror show another hour.
+    def shape(kind, from_right):
+        days = (Day(weekday="Sat", number="13", visits=(Visit(kind=kind, words="x"),)),)
+        clocks = (replace(days[0], visits=(), clocks="x"),) if kind == "clocks" else days
+        picture = draw_day_strip(DayStrip(days=clocks, title="x", from_right=from_right), 200, measure)
+        paths = [op for op in picture.operations if isinstance(op, Path)][-2:]
+        start = paths[0].segments[0][1]
+        return [tuple(round(v - start, 6) for v in step[1::2]) for path in paths for step in path.segments]
+
+    for kind in ("clocks", "change"):
+        assert shape(kind, True) == shape(kind, False)
+    assert shape("removal", True) != shape("removal", False)
 
 
 def test_a_weekday_wider_than_the_strip_is_named(measure):

@@ -65,3 +65,17 @@ def test_a_label_box_follows_its_anchor(measure):
     wide = measure("abc", 10, False)
     for anchor, left in (("start", 50), ("middle", 50 - wide / 2), ("end", 50 - wide)):
         assert label_box(Label("abc", 50, 20, 10, anchor=anchor), measure)[0] == pytest.approx(left)
+
+
+def test_thai_without_marks_between_its_words_is_broken_rather_than_refused(measure):
+    # "Middle toes together, the nails do not move apart": no spaces. Unicode Standard, 16.1: vowels written in front (เแโใไ)
+    # belong to the letter after them; those behind, above and below to the one before.
+    text = "นิ้วเท้ากลางอยู่ชิดกันเล็บไม่แยกออกจากกัน"
+    lines = wrapped(text, 10, 60, measure, bold=True)
+    assert "".join(lines) == text
+    assert len(lines) > 2
+    for part in lines:
+        assert measure(part, 10, True) <= 60
+        assert part[-1] not in "เแโใไ"
+        assert not "\u0e30" <= part[0] <= "\u0e3a"
+        assert not "\u0e45" <= part[0] <= "\u0e4e"

@@ -66,3 +66,30 @@ def test_a_caption_wider_than_its_half_is_named(measure):
     with pytest.raises(TooNarrow) as caught:
         draw_toe_check(ToeCheck(close="Zusammenliegend", spread="b", alternative="x"), 100, measure)
     assert caught.value.text == "Zusammenliegend"
+
+
+@pytest.mark.parametrize("from_right", [False, True])
+def test_a_word_too_long_to_stand_beside_the_other_is_set_below_it(measure, faults, from_right):
+    long = "Zusammenliegendekrallen: gut"
+    spec = ToeCheck(close=long, spread="Falsch: auseinander", alternative="x", unit=20, from_right=from_right)
+    picture = draw_toe_check(spec, 260, measure)
+    assert faults(picture) == []
+    labels = [op for op in picture.operations if isinstance(op, Label)]
+    assert [op.text for op in labels] == ["Zusammenliegendekrallen:", "gut", "Falsch: auseinander"]
+    assert [op.y for op in labels] == sorted((op.y for op in labels), reverse=True)
+    with pytest.raises(TooNarrow):
+        draw_toe_check(spec, 150, measure)
+
+
+def test_a_tick_is_written_the_same_way_for_every_reader(measure):
+    def tick(from_right):
+        spec = ToeCheck(close="good", spread="bad", alternative="x", from_right=from_right)
+        strokes = [
+            op for op in draw_toe_check(spec, 300, measure).operations if isinstance(op, Path) and op.stroke == "white"
+        ]
+        (short, corner, long) = next(op.segments for op in strokes if len(op.segments) == 3)
+        return [round(point[1] - corner[1], 6) for point in (short, long)]
+
+    left, right = tick(False)
+    assert left < 0 < right
+    assert tick(True) == [left, right]

@@ -53,13 +53,30 @@ def lines(data: bytes) -> list[Line]:
     return list(_lines(data))
 
 
-@lru_cache(maxsize=16)  # reading a long file takes seconds, and one test asks several times
-def _lines(data: bytes) -> tuple[Line, ...]:
-    found: list[Line] = []
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One page as pdfplumber sees it: its size in points, its letters, its outlines."""
+
+    width: float
+    height: float
+    chars: list[dict[str, Any]]
+    shapes: list[dict[str, Any]]
+
+
+@lru_cache(maxsize=4)  # reading a long file takes seconds, and one test asks several times
+def sheets(data: bytes) -> tuple[Sheet, ...]:
+    """The pages of a file."""
+    out = []
     with pdfplumber.open(io.BytesIO(data)) as pdf:
-        for number, page in enumerate(pdf.pages, 1):
-            found += _page_lines(number, page.chars)
-    return tuple(found)
+        for page in pdf.pages:
+            shapes = [shape for kind in ("curve", "rect", "line") for shape in page.objects.get(kind, ())]
+            out.append(Sheet(float(page.width), float(page.height), page.chars, shapes))
+    return tuple(out)
+
+
+@lru_cache(maxsize=4)
+def _lines(data: bytes) -> tuple[Line, ...]:
+    return tuple(line for number, page in enumerate(sheets(data), 1) for line in _page_lines(number, page.chars))
 
 
 def _page_lines(number: int, chars: list[dict[str, Any]]) -> Iterator[Line]:
@@ -117,10 +134,9 @@ def assert_sound(
     found = lines(data)
     assert found, "the file has no text at all"
     wrong: list[str] = []
-    with pdfplumber.open(io.BytesIO(data)) as pdf:
-        papers = [(float(p.width), float(p.height)) for p in pdf.pages]
     for line in found:
-        width, height = papers[line.page - 1]
+        paper = sheets(data)[line.page - 1]
+        width, height = paper.width, paper.height
         left = right = margin_mm
         if binding_mm is not None and line.page % 2:
             left = binding_mm

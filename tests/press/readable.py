@@ -2,7 +2,7 @@
 
 Takes  a `Document`, and the bytes of the PDF made of it.
 Gives  `faults`: everything that a reader would stumble over, in words; empty for a good page.
-Knows  pdfplumber, pikepdf and the document's XHTML; nothing of the code that made the file.
+Knows  pikepdf, `tests/press/geometry.py` and the document's XHTML; nothing of the code that made the file.
 """
 
 from __future__ import annotations
@@ -15,13 +15,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-import pdfplumber
 import pikepdf
 
 from generator.page.document import Document
 from generator.page.paths import Label
 from generator.page.xhtml import Node, read
 from generator.words.isolation import bare
+from tests.press.geometry import sheets
 
 # Longer, and the eye loses the next line (Bringhurst, The Elements of Typographic Style, 2.1.2: 45 to 75 letters).
 MOST_LETTERS = 70
@@ -59,13 +59,10 @@ class Page:
 def pages(data: bytes) -> tuple[Page, ...]:
     """The pages of a file."""
     out = []
-    with pdfplumber.open(io.BytesIO(data)) as pdf:
-        for page in pdf.pages:
-            shapes = [o for kind in ("curve", "rect", "line") for o in page.objects.get(kind, ())]
-            small = (o for o in shapes if o.get("tag") == "Artifact" and 3 < o["height"] < _LARGEST_MARK)
-            marks = tuple((o["x0"], o["y0"], o["x1"], o["y1"]) for o in small if 3 < o["width"] < _LARGEST_MARK)
-            letters = tuple(c for c in page.chars if c["text"] not in ("\u200b", ""))
-            out.append(Page(letters, marks))
+    for sheet in sheets(data):
+        small = (o for o in sheet.shapes if o.get("tag") == "Artifact" and 3 < o["height"] < _LARGEST_MARK)
+        marks = tuple((o["x0"], o["y0"], o["x1"], o["y1"]) for o in small if 3 < o["width"] < _LARGEST_MARK)
+        out.append(Page(tuple(c for c in sheet.chars if c["text"] not in ("\u200b", "")), marks))
     return tuple(out)
 
 
