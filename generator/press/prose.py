@@ -24,7 +24,7 @@ _ISOLATES = {"ltr": "\N{LEFT-TO-RIGHT ISOLATE}", "rtl": "\N{RIGHT-TO-LEFT ISOLAT
 _POP = "\N{POP DIRECTIONAL ISOLATE}"
 _SWAPPED: Mapping[Align, Align] = {"start": "end", "end": "start", "center": "center"}
 # Sizes that a line in display size is tried in, in parts of its own, and the most lines it should take.
-_SMALLER, _FEW = (1.0, 0.88, 0.76, 0.64, 0.52), 2
+_SMALLER, _FEW = (1.0, 0.88, 0.76, 0.64), 2
 # Writing without spaces: where a word ends only the text engine knows.
 _UNSPACED = re.compile("[\u0e00-\u0eff\u2e80-\ua4cf\uf900-\ufaff\U00020000-\U000323af]")
 # Widest number a counter or page reference is given room for; figures are all of one width.
@@ -87,10 +87,8 @@ class Prose(Block):
         """The paragraph in each size it may have, largest first."""
         if not self._sizes:
             own = self.look
-            looks = [
-                own,
-                *(replace(own, size=own.size * part) for part in _SMALLER[1:] if own.size * part >= DISPLAY_FLOOR),
-            ]
+            steps = [own.size * part for part in _SMALLER if own.size * part > DISPLAY_FLOOR]
+            looks = [replace(own, size=size) for size in (*steps, min(own.size, DISPLAY_FLOOR))]
             runs = [p.provisional() for p in self.pieces]
             blocks = []
             for look in looks:
@@ -170,7 +168,8 @@ class Prose(Block):
         count = text.line_count(width)
         if not 2 <= count <= 3 or self.look.align == "center":
             return width
-        low, high = width / 2, width
+        # Never so narrow that a word would be torn, or a date at its no-break spaces.
+        low, high = min(max(width / 2, text.narrowest_width()), width), width
         while high - low > width / 200:
             middle = (low + high) / 2
             low, high = (low, middle) if text.line_count(middle) <= count else (middle, high)

@@ -38,6 +38,13 @@ def test_a_name_of_forty_letters_keeps_to_its_column() -> None:
     assert_sound(press(document(NARROW.format("Maximilianwilhelminafeatherstonehaughson"))).data, margin_mm=15)
 
 
+def test_lines_of_a_heading_are_evened_without_tearing_a_date() -> None:
+    # "Sat 20 Mar 2027," is one word to the reader: only the time may go to the next line.
+    date = "Sat\u00a020\u00a0Mar\u00a02027, 10:30"
+    row = '<div class="columns" data-widths="1 1.9"><p class="lead">{}</p><p>Open by.</p></div>'
+    assert "10:30" in said(row.format(date))
+
+
 def test_a_telephone_number_stays_on_one_line_where_its_neighbour_has_room() -> None:
     number = "(802)\u00a0555\u2060-\u20600142"
     row = '<div class="columns" data-widths="1 9"><p class="lead">{}</p><p>Day and night</p></div>'
