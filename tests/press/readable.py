@@ -90,7 +90,8 @@ def lost_digits(document: Document, found: tuple[Page, ...]) -> list[str]:
     """Digits of the document that do not stand on paper, or that paper has too many of."""
     wanted = Counter(letter for text in _texts(document, len(found)) for letter in text if letter.isdigit())
     printed = Counter(letter for page in found for c in page.letters for letter in c["text"] if letter.isdigit())
-    return [f"lost digits: {dict(wanted - printed)}, too many: {dict(printed - wanted)}"] if wanted != printed else []
+    out = [f"digits lost: {dict(wanted - printed)}"] if wanted - printed else []
+    return [*out, f"digits too many: {dict(printed - wanted)}"] if printed - wanted else out
 
 
 def disordered(document: Document, found: tuple[Page, ...]) -> list[str]:

@@ -14,11 +14,11 @@ from itertools import combinations, product
 
 import pytest
 
-from generator.compose import owner_sheet
+from generator.compose import binder, floor_card, owner_sheet
 from generator.page.document import Document
 from generator.press import Pdf, press
 from generator.reckon.plan import Plan
-from tests.compose.plans import templates
+from tests.compose.plans import at, book, templates
 from tests.compose.reading import DEMO, ENGLISH, reckoned
 from tests.press.geometry import assert_sound
 from tests.press.readable import faults
@@ -32,7 +32,6 @@ NAMES = {"own": None, "one word": ONE_WORD, "many words": MANY_WORDS}
 KINDS = ("support", "wound", "sling", "no toes", "longest")
 STATES = ("signed", "draft")
 PAPERS = ("letter", "a4")
-# Nobody owns this much patience; but a clinic's paper is what its country uses.
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +57,10 @@ def covering() -> Iterator[Case]:
 
 
 COVERING = tuple(covering())
+# Papers for staff number their steps, refer to pages and have long lines in small type: what is wrong in an owner's sheet
+# may be right there. In a binder furniture changes with the chapter, so that figures cannot be counted by the page.
+_CARD = ("a heading", "digits lost", "not in order", "unreadable", "/")
+_BINDER = ("a heading", "unreadable", "/")
 
 
 @cache
@@ -101,6 +104,33 @@ def test_a_sheet_is_whole_and_runs_its_own_way(case: Case) -> None:
     # The furniture is the line that identifies a sheet: 9 points. All else is read: 12 (RNIB clear print).
     assert_sound(pdf.data, margin_mm=15, smallest=12.0, smallest_furniture=9.0)
     assert faults(document, pdf.data) == []
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", [ONE_WORD, MANY_WORDS])
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_floor_card_takes_the_longest_name(kind: str, name: str, paper: str) -> None:
+    plan = plan_of(kind, other=False)
+    patient = replace(plan.patient, name=name, owner_name=name[::-1].title())
+    document = replace(floor_card(replace(plan, patient=patient), templates()), paper=paper)
+    pdf = press(document)
+    assert pdf.pages <= 2
+    assert_sound(pdf.data, margin_mm=12, smallest=9)
+    assert [fault for fault in faults(document, pdf.data) if fault.startswith(_CARD)] == []
+
+
+def test_a_binder_takes_the_longest_names() -> None:
+    own = book()
+    one = own.protocols["ehmer-sling"]
+    long = replace(
+        one, title=f"{MANY_WORDS} sling", prepared_by=replace(one.prepared_by, name=ONE_WORD),
+        approved_by=replace(one.approved_by, name=MANY_WORDS),
+    )  # fmt: skip
+    clinic = replace(own.clinic, name=f"{MANY_WORDS} {ONE_WORD}")
+    document = binder(replace(own, protocols={"ehmer-sling": long}, clinic=clinic), templates(), at("2026-11-25T09:00"))
+    pdf = press(document)
+    assert_sound(pdf.data, margin_mm=15, binding_mm=20, smallest=9)
+    assert [fault for fault in faults(document, pdf.data) if fault.startswith(_BINDER)] == []
 
 
 def test_the_set_covers_every_pair_that_it_says() -> None:
