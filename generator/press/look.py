@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from generator.page.tokens import AIR, FINE_FLOOR, MOST_LETTERS, PITCH_BY_SCRIPT, SCALE, SMALL_FLOOR, SPACE
+from generator.page.tokens import AIR, FINE_FLOOR, LEAST_PITCH, MOST_LETTERS, PITCH_BY_SCRIPT, SCALE, SMALL_FLOOR, SPACE
 from generator.page.vocabulary import TEXTS
 from generator.page.xhtml import Node
 from generator.press.text import TextStyle, is_rtl
@@ -49,7 +49,8 @@ class Look:
 
     def text_style(self) -> TextStyle:
         """For the text engine."""
-        pitch = self.pitch * PITCH_BY_SCRIPT.get(self.language.split("-")[0].lower(), 1.0)
+        language = self.language.split("-")[0].lower()
+        pitch = max(self.pitch * PITCH_BY_SCRIPT.get(language, 1.0), LEAST_PITCH.get(language, 0.0))
         is_read = self.size >= SMALL_FLOOR[self.kind]
         most = MOST_LETTERS.get(self.kind) if is_read else None
         return TextStyle(self.size, self.size * pitch, self.colour, self.align, self.bold, most)

@@ -200,3 +200,12 @@ def test_no_word_breaks_in_a_column_that_was_given_too_little() -> None:
 def test_first_lines_of_a_row_share_a_baseline_whatever_their_sizes() -> None:
     found = stretches('<h1>T</h1><dl><dt>Phone</dt><dd class="lead">802-555-0142</dd></dl>')
     assert find(found, "Phone").baseline == pytest.approx(find(found, "802").baseline, abs=0.1)
+
+
+def test_marks_on_vietnamese_capitals_keep_clear_of_the_line_above() -> None:
+    # Outlines of Noto Sans Bold, in sizes: \u1eaa reaches 1.054 above the baseline, g 0.24 below.
+    name = '<div class="columns" data-widths="1 4"><h1 class="display">Ngg \u1eaam</h1><p>Ch\u00f3</p></div>'
+    first, second = (
+        x for x in lines(press(document(name, language="vi")).data) if x.text.strip() in ("Ngg", "\u1eaam")
+    )
+    assert first.baseline - second.baseline >= (1.054 + 0.24) * second.size

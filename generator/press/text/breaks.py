@@ -19,6 +19,11 @@ from generator.press.text.script import CONTROLS, is_mark, script_of
 
 _IDEOGRAPHS = "[\u2e80-\u3130\u318f-\ua4cf\uf900-\ufaff\ufe30-\ufe4f\uff00-\uffef\U00020000-\U000323af]"
 _THAI = re.compile("[\u0e00-\u0e7f]+")
+# Days and months, which the word model tears (Tuesday is two words to it): a date must be read at a glance. CLDR 47, th.
+_THAI_CALENDAR = re.compile(
+    "(?:วัน)?(?:จันทร์|อังคาร|พุธ|พฤหัสบดี|ศุกร์|เสาร์|อาทิตย์)(?:ที่)?|มกราคม|กุมภาพันธ์|มีนาคม|เมษายน|พฤษภาคม|มิถุนายน|กรกฎาคม|สิงหาคม"
+    "|กันยายน|ตุลาคม|พฤศจิกายน|ธันวาคม"
+)
 # Spaces that UAX 14 lets a line end at; the no-break ones (U+00A0, U+2007, U+202F) are not here.
 _SPACES = " \t\u1680\u2000-\u2006\u2008-\u200a\u205f"
 # UAX 14 LB13: never carried over to the next line, even across spaces; closing brackets are found by their
@@ -125,9 +130,10 @@ def _thai_words(text: str) -> tuple[int, ...]:
     parser = _thai_parser()
     if parser is None or len(text) < 2:
         return ()
+    whole = [match.span() for match in _THAI_CALENDAR.finditer(text)]
     starts, place = [], 0
     for word in parser.parse(text)[:-1]:
         place += len(word)
-        if _may_part(text, place):
+        if _may_part(text, place) and not any(start < place < stop for start, stop in whole):
             starts.append(place)
     return tuple(starts)

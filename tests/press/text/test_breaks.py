@@ -97,6 +97,21 @@ def test_thai_words_are_found_where_the_word_list_is_installed():
     assert all(breaks._may_part(text, place) for place in places)
 
 
+def test_a_thai_day_or_month_is_never_torn():
+    pytest.importorskip("budoux")
+    from babel import Locale  # CLDR
+
+    breaks._thai_words.cache_clear()
+    thai = Locale("th")
+    for month in thai.months["format"]["wide"].values():
+        for day in thai.days["format"]["wide"].values():
+            text = f"ภายใน{day}ที่ 20 {month} ค.ศ. 2027"
+            places = breaks.opportunities(text, "th")
+            for word in (day, month):
+                start = text.index(word)
+                assert not [place for place in places if start < place < start + len(word)], (day, month)
+
+
 def test_chinese_without_the_extra_says_what_to_install(monkeypatch):
     real = builtins.__import__
 
