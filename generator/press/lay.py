@@ -160,7 +160,8 @@ class Layer:
             block.before = look.em("section") if node.tag in ("h1", "h2") else look.em("block")
             block.with_next = block.keep = True
         if prose is not None:
-            prose.balanced = node.tag in _HEADINGS or bool(node.classes & {"caution", "lead", "display"})
+            is_short = node.tag in _HEADINGS or bool(node.classes & {"caution", "lead", "display"})
+            prose.balanced = is_short or look.align == "center"
             prose.shrinks = "display" in node.classes
         if node.tag in _BOOKMARKED and prose is not None:
             self._bookmarks += 1

@@ -156,7 +156,9 @@ class Prose(Block):
         if self.balanced:
             whole = width
             width = self._evened(text, width)
-            if (self.look.direction == "rtl") != (self.look.align == "end"):
+            if self.look.align == "center":
+                x += (whole - width) / 2
+            elif (self.look.direction == "rtl") != (self.look.align == "end"):
                 x += whole - width
         used = text.wrap(width, 1e6)[1]
         if self.draft:
@@ -166,7 +168,7 @@ class Prose(Block):
     def _evened(self, text: TextBlock, width: float) -> float:
         """The least width, to half a percent, at which there are no more lines than at the whole width."""
         count = text.line_count(width)
-        if not 2 <= count <= 3 or self.look.align == "center":
+        if not 2 <= count <= 3:
             return width
         # Never so narrow that a word would be torn, or a date at its no-break spaces.
         low, high = min(max(width / 2, text.narrowest_width()), width), width

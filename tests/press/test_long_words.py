@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from generator.page.tokens import DISPLAY_FLOOR
+from generator.page.tokens import DISPLAY_FLOOR, PAPERS
 from generator.press import press
 from tests.press.geometry import assert_sound, lines
 from tests.press.papers import document
@@ -43,6 +43,19 @@ def test_lines_of_a_heading_are_evened_without_tearing_a_date() -> None:
     date = "Sat\u00a020\u00a0Mar\u00a02027, 10:30"
     row = '<div class="columns" data-widths="1 1.9"><p class="lead">{}</p><p>Open by.</p></div>'
     assert "10:30" in said(row.format(date))
+
+
+def test_a_notice_over_two_lines_leaves_no_word_alone_and_stays_in_the_middle() -> None:
+    notice = "Draft, not checked by a qualified person. The words in English count, and nothing else."
+    band = f'<aside class="band alarm"><p>{notice}</p></aside>'
+    found = [
+        line for line in lines(press(document("<h1>Maple</h1>", furniture=band)).data) if line.text.strip() in notice
+    ]
+    assert len(found) == 2
+    one, other = (line.x1 - line.x0 for line in found)
+    assert min(one, other) > 0.7 * max(one, other)
+    middle = PAPERS["a4"][0] / 2
+    assert [(line.x0 + line.x1) / 2 for line in found] == pytest.approx([middle, middle], abs=3)
 
 
 def test_a_telephone_number_stays_on_one_line_where_its_neighbour_has_room() -> None:
