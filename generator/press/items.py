@@ -110,7 +110,9 @@ class Item(Block):
         # Words of one line stand level with the middle of a picture.
         lower = max(0.0, (self._least() - inner) / 2)
         if self.draft:
-            lozenge(pen, x, top, width, self.look)
+            # Among lines with pictures it stands where theirs stand: before the words.
+            room = self.indent if self.gutter else 0.0
+            lozenge(pen, x if rtl else x + room, top, width - room, self.look)
         if self.mark is not None:
             self._paint_mark(pen, x + width if rtl else x, top, rtl)
         self.content.show(pen, x if rtl else x + self.indent, top - lower, width - self.indent, inner)

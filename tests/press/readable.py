@@ -29,6 +29,7 @@ RIGHT_TO_LEFT = frozenset({"ar", "fa", "ur", "he"})
 _NUMBER = re.compile(r"\d+(?:[:.,-]\d+)*")
 _HEADINGS = frozenset({"H1", "H2", "H3", "H4"})
 _LARGEST_MARK = 16.0  # points: a mark before a line is no larger
+_PICTURE = (28.0, 40.0)  # points: sides of the ground of a picture that stands before lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +61,29 @@ def pages(data: bytes) -> tuple[Page, ...]:
     """The pages of a file."""
     out = []
     for sheet in sheets(data):
-        small = (o for o in sheet.shapes if o.get("tag") == "Artifact" and 3 < o["height"] < _LARGEST_MARK)
-        marks = tuple((o["x0"], o["y0"], o["x1"], o["y1"]) for o in small if 3 < o["width"] < _LARGEST_MARK)
+        outlines = [(o["x0"], o["y0"], o["x1"], o["y1"]) for o in sheet.shapes if o.get("tag") == "Artifact"]
+        pictures = [box for box in outlines if all(_PICTURE[0] < side < _PICTURE[1] for side in _sides(box))]
+        marks = tuple(
+            box
+            for box in outlines
+            if all(3 < side < _LARGEST_MARK for side in _sides(box)) and not any(_inside(box, one) for one in pictures)
+        )
+        marks += tuple(pictures)
         out.append(Page(tuple(c for c in sheet.chars if c["text"] not in ("\u200b", "")), marks))
     return tuple(out)
+
+
+Box = tuple[float, float, float, float]
+
+
+def _sides(box: Box) -> tuple[float, float]:
+    return box[2] - box[0], box[3] - box[1]
+
+
+def _inside(box: Box, around: Box) -> bool:
+    return all(a <= b + 1 for a, b in zip(around[:2], box[:2], strict=True)) and all(
+        b <= a + 1 for a, b in zip(around[2:], box[2:], strict=True)
+    )
 
 
 def faults(document: Document, data: bytes) -> list[str]:

@@ -99,6 +99,18 @@ def test_what_needs_two_pages_anyway_is_set_as_large_as_may_be() -> None:
     assert (two.pages, two.size) == (2, 14.0)
 
 
+def test_of_the_sizes_that_need_as_many_pages_the_first_that_keeps_the_urgent_on_page_one_is_taken() -> None:
+    sizes = (14.0, 13.0, 12.0)
+    # Nine paragraphs fill a page at 14 points, eleven at 12: see above.
+    urgent = press(document(paragraphs(17), fit=sizes, max_pages=2, first_page=("p0", "p9")))
+    assert (urgent.pages, urgent.size, urgent.page_of["p9"]) == (2, 13.0, 1)
+    # What no size can do is no reason to set everything small; what stands before it in the list still counts.
+    late = press(document(paragraphs(17), fit=sizes, max_pages=2, first_page=("p16",)))
+    assert (late.pages, late.size, late.page_of["p16"]) == (2, 14.0, 2)
+    both = press(document(paragraphs(17), fit=sizes, max_pages=2, first_page=("p9", "p16")))
+    assert (both.pages, both.size, both.page_of["p9"]) == (2, 13.0, 1)
+
+
 def test_chapters_that_each_fit_a_page_are_set_so_that_they_do() -> None:
     def chapters(*counts: int) -> str:
         one = ("".join(f"<p>{LONG * 3}</p>" for _ in range(count)) for count in counts)
