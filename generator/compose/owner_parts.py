@@ -26,7 +26,7 @@ from generator.page.pictograms import Pictogram
 from generator.protocol.model import OwnerText, Pictured
 from generator.reckon.plan import Event, Plan
 from generator.source.span import Span
-from generator.words import moments
+from generator.words import isolation, moments
 from generator.words.isolation import bare
 from generator.words.languages import scripts
 
@@ -173,7 +173,9 @@ class Parts:
         last = [at for at in looks if looks[-1] - at < timedelta(days=1)]
         times = sorted(last, key=lambda at: (at.hour, at.minute))
         shown = [self.voice.clock_of(at, f"look{number}") for number, at in enumerate(times)]
-        return self.voice.say("look-at", times=lambda local: Markup(", ").join(one(local) for one in shown))
+        return self.voice.say(
+            "look-at", times=lambda local: Markup(isolation.comma(local.language)).join(one(local) for one in shown)
+        )
 
     # ---- what to do ---------------------------------------------------------------------------------------
 

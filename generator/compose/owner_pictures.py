@@ -85,7 +85,7 @@ class Pictures:
         import segno
 
         phone = self.plan.book.clinic.phone
-        modules = segno.make(telephone(phone, phone).uri, error="m", micro=False, boost_error=False).matrix
+        modules = segno.make(telephone(phone, phone).uri, error="h", micro=False, boost_error=False).matrix
         does = self.voice.say("code-ring")
         alternative = self.voice.label("picture-code", does=lambda _: bare(self.voice.label("code-ring")))
         spec = QrCode(

@@ -16,6 +16,7 @@ from generator.compose.telephones import Days, Line, closed_days, lines
 from generator.compose.voice import Voice, phone_link
 from generator.protocol.model import Clinic
 from generator.reckon.plan import Plan
+from generator.words import isolation
 
 _SHORT = 36  # letters that fit beside a telephone number at every size of type
 _SPACE = re.compile(r" (?![^<]*>)")  # outside of tags
@@ -47,7 +48,8 @@ def _column(line: Line, closed: list[Any], voice: Voice, clinic: Clinic) -> dict
     return {
         "hours": hours,
         # Of the words between the figures: the days are written in it too, and the line runs its way.
-        "language": voice.language_of("hours-span" if line.is_clinic else "hours-other"),
+        "language": (language := voice.language_of("hours-span" if line.is_clinic else "hours-other")),
+        "comma": isolation.comma(language),
         "name": None if line.is_clinic else voice.name(line.name, line.span, "line")(voice.local),
         "address": None
         if line.is_clinic
@@ -69,7 +71,7 @@ def _group(days: Days, voice: Voice) -> Markup:
         voice.say("hours-span", opens=voice.opening(o.opens, "from"), closes=voice.opening(o.closes, "by"))
         for o in days.openings
     ]
-    return _whole(Markup("{} {}").format(named, Markup(", ").join(spans)))
+    return _whole(Markup("{} {}").format(named, Markup(isolation.comma(language)).join(spans)))
 
 
 def _whole(said: Markup) -> Markup:

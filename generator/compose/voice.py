@@ -130,12 +130,12 @@ class Voice:
 
     def moment(self, at: datetime, name: str = "moment", edge: moments.Edge = "by", year: bool = True) -> Value:
         """Weekday, date and time."""
-        return lambda local: self.writer.moment(at, moments.moment(at, local, edge, year), name)
+        return lambda local: self.writer.moment(at, isolation.dated(moments.moment(at, local, edge, year)), name)
 
     def date_of(self, at: datetime, name: str = "date", edge: moments.Edge = "by", year: bool = False) -> Value:
         """The date a moment is printed under."""
         return lambda local: self.writer.moment(
-            at, moments.long_date(moments.shown_day(at, local, edge), local, year), name
+            at, isolation.dated(moments.long_date(moments.shown_day(at, local, edge), local, year)), name
         )
 
     def clock_of(self, at: datetime, name: str = "time", edge: moments.Edge = "by") -> Value:

@@ -9,30 +9,25 @@ from __future__ import annotations
 
 from generator.page.paths import Operation, Path
 from generator.page.shapes import circle, line, mapped, moved, rectangle, smooth, turned
-from generator.page.signs import PEN, Species, foot, head, solid, standing, stroke
+from generator.page.signs import PEN, Species, foot, head, paw, solid, standing, stroke
 
 
 def stairs(species: Species) -> list[Operation]:
-    """The animal on its way up a flight of stairs."""
-    steps = line(
-        (2.4, 16.4),
-        (8.6, 16.4),
-        (8.6, 12.4),
-        (15.2, 12.4),
-        (15.2, 8.4),
-        (21.8, 8.4),
-        (21.8, 4.4),
-        (29.4, 4.4),
-    )
-    return [*standing(species, 6.0, 17.0, 21.0, -31), stroke(steps)]
+    """A flight of stairs, a paw above it."""
+    flight = line(
+        (3.0, 3.6), (3.0, 25.4), (9.4, 25.4), (9.4, 20.0), (15.8, 20.0), (15.8, 14.6), (22.2, 14.6), (22.2, 9.2), (28.6, 9.2), (28.6, 3.6),
+        closed=True,
+    )  # fmt: skip
+    return [Path(flight, "ink"), *paw(22.4, 22.8, 9.6)]
 
 
 def jumping(species: Species) -> list[Operation]:
-    """The animal in the air, over the ground it left."""
+    """The animal in the air over a bar."""
     return [
-        *standing(species, 6.4, 16.0, 22.0, -27),
-        stroke(line((3.6, 4.0), (28.4, 4.0))),
-        *(stroke(line((x, y), (x, y - 3.4)), 1.5) for x, y in ((11.6, 11.0), (15.8, 10.0), (27.2, 11.0))),
+        *standing(species, 5.2, 15.4, 20.0, 0),
+        stroke(line((3.6, 3.6), (28.4, 3.6))),
+        *(stroke(line((x, 3.6), (x, 10.6)), 1.6) for x in (11.0, 21.0)),
+        stroke(line((8.6, 10.6), (23.4, 10.6)), 1.8),
     ]
 
 
