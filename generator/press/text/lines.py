@@ -56,6 +56,11 @@ def break_lines(
     return out
 
 
+def _letters(text: str, start: int, stop: int) -> int:
+    """How many characters are seen: no isolates or joiners, no space at the end."""
+    return sum(character not in CONTROLS for character in text[start : _trimmed(text, start, stop)])
+
+
 def _next_line(paragraph: Paragraph, measure: float, start: int, stop: int, most: int | None) -> Line:
     feed = paragraph.text.find("\n", start, stop)
     end = stop if feed < 0 else feed + 1
@@ -63,7 +68,7 @@ def _next_line(paragraph: Paragraph, measure: float, start: int, stop: int, most
     last = bisect_left(paragraph.breaks, end)
     places = [*paragraph.breaks[first:last], end]
     if most is not None and end - start > most:
-        near = [place for place in places if _trimmed(paragraph.text, start, place) - start <= most]
+        near = [place for place in places if _letters(paragraph.text, start, place) <= most]
         places = near or places[:1]
     found = _longest(paragraph, measure, start, places)
     if found is None:

@@ -99,3 +99,10 @@ def test_a_line_broken_after_a_sign_ends_with_a_space_of_another_face() -> None:
     assert "".join(item.text for item in items) == "12 ≈ "
     assert all(glyph.number for item in items for glyph in item.glyphs)
     assert items[-1].face is not items[-2].face
+
+
+def test_isolates_and_joiners_are_no_letters_of_a_line():
+    text = " ".join(["\u2066" + "abcd" + "\u2069"] * 14)  # fourteen words of four letters: 69 with their spaces
+    made = prepare((Piece(text, False, "en"),), "en")
+    assert len(break_lines(made, 1e6, most=70)) == 1
+    assert len(break_lines(made, 1e6, most=68)) == 2
