@@ -209,7 +209,7 @@ def layer_drawing(plan: Plan, writer: Writer) -> dict[str, str] | None:
         for p in laid
     )  # fmt: skip
     spec = LayerSection(
-        limb_radius_cm=float(girth.number) / (2 * pi), rings=rings, limb_words="limb", thin_words="thicker", bar_words=hand.measure(Fraction(1), "cm"),
+        limb_radius_cm=float(girth.number) / (2 * pi), rings=rings, limb_words="limb", thin_words="drawn thicker", bar_words=hand.measure(Fraction(1), "cm"),
         alternative="Cut through the limb near the toes. From inside: " + ", ".join(f"{r.words}, {r.detail}" for r in rings), size=_LETTERING, tallest=96.0,
         language="en",
     )  # fmt: skip

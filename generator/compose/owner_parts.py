@@ -131,7 +131,7 @@ class Parts:
             signs[place[sign.urgency]].append(line)
         return {
             "go": self.voice.say("go-now"), "ring": self.voice.say("ring-now"), "tell": self.voice.say("tell-us"),
-            "signs": signs, "shorter": "go" if len(signs["go"]) <= len(signs["ring"]) else "ring", "phones": phone_columns(self.plan, self.voice),
+            "signs": signs, "phones": phone_columns(self.plan, self.voice),
             "pictures": {
                 "go": (self.pictures.sign("go-now"), self.voice.label("go-now")),
                 "ring": (self.pictures.sign("ring"), self.voice.label("ring-now")),

@@ -74,7 +74,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "visit-removal": "Bandage off",
     "at-moment": "{moment}",
     "by-moment": "by {moment}",
-    "look-at": "Look at {times}.",
+    "look-at": "Times to look: {times}.",
     "check-before-home": "{pet} stays here until the first check at {time}.",
     "check-here": "First check: come to us {moment}.",
     "check-by": "First check: by {moment}, at {place}.",
@@ -89,7 +89,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "walk-minutes": "Each walk: {minutes} at most.",
     "walk-lead": "Keep the lead short: {length} at most.",
     "cat-indoors": "Keep {pet} indoors.",
-    "never": "Never",
+    "never": "Take care",
     # toe check
     "toes-right": "Good: together",
     "toes-wrong": "Ring now: apart",
@@ -108,7 +108,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "revision": "{id} revision {revision}",
     "issued": "issued {moment}",
     "pages": "page {page} of {pages}",
-    "replaces": "Throw older sheets away.",
+    "replaces": "This sheet replaces the earlier one.",
     # a translation nobody has signed off
     "draft-band": "Draft, not checked by a qualified person. The {language} text counts.",
     "draft-mark": "Not yet checked.",

@@ -18,7 +18,7 @@ from generator.page.shapes import rectangle
 _ROW = 7  # a week, so that a weekday stands under itself
 _GAP = 2.0  # points between cells
 _PAD = 5.0  # points inside a cell
-_WIDEST = 10.0  # sizes; a strip of two days is not stretched over the page
+_WIDEST = 11.4  # sizes; a strip of two days is not stretched over the page
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

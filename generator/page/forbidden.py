@@ -8,8 +8,8 @@ Knows  one idea for each sign.
 from __future__ import annotations
 
 from generator.page.paths import Operation, Path
-from generator.page.shapes import circle, line, mapped, moved, rectangle, smooth, turned
-from generator.page.signs import PEN, Species, foot, head, paw, solid, standing, stroke
+from generator.page.shapes import circle, ellipse, line, mapped, moved, rectangle, smooth, turned
+from generator.page.signs import PEN, Species, bagged, foot, head, paw, solid, standing, stroke
 
 
 def stairs(species: Species) -> list[Operation]:
@@ -45,14 +45,32 @@ def chewing(species: Species) -> list[Operation]:
 
 
 def human_medicine(species: Species) -> list[Operation]:
-    """A bottle with a person on its label."""
-    shoulders = smooth(((10.6, 7.2), (11.2, 10.6), (16.0, 12.2), (20.8, 10.6), (21.4, 7.2)), corners=(0, 4))
+    """A person, and a tablet: the strike runs between the two."""
+    shoulders = smooth(((2.6, 14.2), (3.4, 18.0), (9.0, 19.6), (14.6, 18.0), (15.4, 14.2)), corners=(0, 4))
+    capsule = turned(rectangle(-6.2, -3.0, 12.4, 6.0, 3.0), 45)
+    half = turned(line((0.0, -3.0), (0.0, 3.0)), 45)
     return [
-        Path(rectangle(7.0, 3.6, 18.0, 19.4, 3.0), "white", "ink", PEN),
-        solid(rectangle(6.0, 22.8, 20.0, 5.6, 1.6)),
+        solid(circle(9.0, 24.2, 4.2)),
         solid(shoulders),
-        solid(circle(16.0, 15.8, 3.1)),
+        Path(moved(capsule, 22.6, 9.4), "white", "ink", PEN),
+        stroke(moved(half, 22.6, 9.4), PEN),
     ]
+
+
+def cover_indoors(species: Species) -> list[Operation]:
+    """A foot still in its bag, under a roof."""
+    return [
+        Path(line((5.0, 14.0), (5.0, 3.4), (27.0, 3.4), (27.0, 14.0)), "white", "ink", PEN),
+        Path(line((2.2, 14.8), (16.0, 28.8), (29.8, 14.8)), "white", "ink", PEN),
+        Path(rectangle(6.0, 8.0, 20.0, 9.0), fill="white"),
+        *bagged(9.6, 5.2, 0.76),
+    ]
+
+
+def rubber_bands(species: Species) -> list[Operation]:
+    """A band pulled tight round a foot."""
+    bare = [Path(mapped(p.segments, 1.55, 0, 0, 1.55, 10.6, 4.2), p.fill, p.stroke, p.width) for p in foot(0, 0)[:1] if isinstance(p, Path)]  # fmt: skip
+    return [*bare, stroke(ellipse(20.2, 18.4, 7.0, 2.6), PEN * 1.5), stroke(line((26.6, 18.4), (29.4, 21.0), (29.4, 16.0), closed=True), PEN)]  # fmt: skip
 
 
 def cutting(species: Species) -> list[Operation]:

@@ -17,9 +17,10 @@ from generator.page.shapes import line, mapped, rectangle
 from generator.page.signs import GRID, PEN, Species
 
 Pictogram = Literal[
-    "look-at-toes", "look-at-bandage", "smell", "breathing", "keep-dry", "cover-outdoors", "cover-off-indoors", "cone", "crate",
+    "look-at-toes", "look-at-bandage", "smell", "breathing", "keep-dry", "cover-outdoors", "cone", "crate",
     "short-lead", "indoors", "medicine", "ring", "go-now",
     "no-stairs", "no-jumping", "no-chewing", "no-cutting", "no-human-medicine",
+    "no-cover-indoors", "no-rubber-bands",
 ]  # fmt: skip
 PICTOGRAMS: tuple[Pictogram, ...] = get_args(Pictogram)
 
@@ -31,7 +32,6 @@ _SHOWS: Mapping[Pictogram, Callable[[Species], list[Operation]]] = MappingProxyT
         "breathing": signs.breathing,
         "keep-dry": signs.keep_dry,
         "cover-outdoors": signs.cover_outdoors,
-        "cover-off-indoors": signs.cover_off_indoors,
         "cone": signs.cone,
         "crate": signs.crate,
         "short-lead": signs.short_lead,
@@ -44,6 +44,8 @@ _SHOWS: Mapping[Pictogram, Callable[[Species], list[Operation]]] = MappingProxyT
         "no-chewing": forbidden.chewing,
         "no-cutting": forbidden.cutting,
         "no-human-medicine": forbidden.human_medicine,
+        "no-cover-indoors": forbidden.cover_indoors,
+        "no-rubber-bands": forbidden.rubber_bands,
     }
 )
 

@@ -174,40 +174,23 @@ def _drop(x: float, y: float) -> Segments:
     return smooth(((x, y + 2.4), (x + 1.3, y - 0.2), (x, y - 1.5), (x - 1.3, y - 0.2)), corners=(0,))
 
 
-def cover_outdoors(species: Species) -> list[Operation]:
-    """A foot in a tied bag, a tree beside it."""
+def bagged(x: float, y: float, scale: float = 1.0) -> list[Operation]:
+    """A foot in a tied bag, its lower left corner at x, y; 15 wide, 21 high."""
     bag = smooth(
-        ((9.4, 18.6), (7.8, 14.0), (4.6, 9.6), (3.4, 6.0), (5.0, 3.4), (12.0, 3.0), (18.0, 3.4), (19.0, 8.0),
-         (17.8, 14.0), (16.0, 18.6), (19.4, 23.6), (16.0, 22.4), (12.8, 24.0), (9.8, 22.4), (6.4, 23.6)),
+        ((6.0, 15.6), (4.4, 11.0), (1.2, 6.6), (0.0, 3.0), (1.6, 0.4), (8.6, 0.0), (14.6, 0.4), (15.6, 5.0),
+         (14.4, 11.0), (12.6, 15.6), (16.0, 20.6), (12.6, 19.4), (9.4, 21.0), (6.4, 19.4), (3.0, 20.6)),
         corners=(0, 9, 10, 12, 14),
     )  # fmt: skip
-    inner = [
-        Path(operation.segments, operation.fill, operation.stroke, operation.width * 0.75)
-        for operation in foot(0, 0)
-        if isinstance(operation, Path)
-    ]
-    shown = [Path(mapped(p.segments, 0.82, 0, 0, 0.82, 7.6, 5.4), p.fill, p.stroke, p.width) for p in inner]
-    return [
-        stroke(line((25.4, 3.4), (25.4, 14.0))),
-        boxed(circle(25.4, 19.0, 4.6), "leaf-soft"),
-        boxed(bag),
-        *shown,
-        stroke(line((9.0, 18.6), (16.4, 18.6)), PEN * 1.2),
-    ]
+    shown = [Path(mapped(p.segments, 0.82, 0, 0, 0.82, 4.2, 2.4), p.fill, p.stroke, p.width * 0.6) for p in foot(0, 0) if isinstance(p, Path)]  # fmt: skip
+    tie = stroke(line((5.6, 15.6), (13.0, 15.6)), PEN * 1.2)
+    made = [boxed(bag), *shown, tie]
+    return [Path(mapped(p.segments, scale, 0, 0, scale, x, y), p.fill, p.stroke, p.width * scale) for p in made]
 
 
-def cover_off_indoors(species: Species) -> list[Operation]:
-    """A bandaged foot, bare of its bag, under a roof."""
-    return [
-        Path(line((6.4, 14.4), (6.4, 3.6), (25.6, 3.6), (25.6, 14.4)), "white", "ink", PEN),
-        boxed(line((2.8, 15.4), (16.0, 28.4), (29.2, 15.4))),
-        Path(rectangle(7.4, 10.0, 17.2, 8.0), fill="white"),
-        *(
-            Path(mapped(p.segments, 0.95, 0, 0, 0.95, 13.4, 5.4), p.fill, p.stroke, p.width * 0.85)
-            for p in foot(0, 0)
-            if isinstance(p, Path)
-        ),
-    ]
+def cover_outdoors(species: Species) -> list[Operation]:
+    """A foot in a tied bag, out in the rain."""
+    drops = [_drop(x, y) for x, y in ((23.6, 26.4), (27.4, 22.4), (23.8, 18.8), (27.4, 14.8), (24.4, 11.0))]
+    return [*bagged(3.0, 3.6, 1.12), *(solid(moved(mapped(drop, 1.25, 0, 0, 1.25, 0, 0), -6.2, -5.2), "leaf") for drop in drops)]  # fmt: skip
 
 
 def head(species: Species, x: float, y: float, scale: float) -> list[Operation]:

@@ -135,6 +135,7 @@ def purpose_of(kind: str) -> str:
 
 # The pictures that may stand beside an owner's line; each is drawn in `page/`.
 PICTURES = (
-    "look at toes", "look at bandage", "smell", "breathing", "keep dry", "cover outdoors", "cover off indoors", "cone", "crate",
+    "look at toes", "look at bandage", "smell", "breathing", "keep dry", "cover outdoors", "cone", "crate",
     "short lead", "indoors", "medicine", "ring", "no stairs", "no jumping", "no chewing", "no cutting", "no human medicine",
+    "no cover indoors", "no rubber bands",
 )  # fmt: skip

@@ -48,7 +48,7 @@ def test_where_a_mistake_costs_a_leg_the_clinics_words_come_first():
     box = next(node for node in main(draft().xhtml).walk() if "alarm" in node.classes and node.tag == "section")
     assert said(box).index("Go now, day or night") < said(box).index("Vaya ahora")
     items = [node for node in box.walk() if node.tag == "li"]
-    assert all(item.elements("span")[0].get("lang") == "en" for item in items)
+    assert all(item.elements("p")[0].get("lang") == "en" for item in items)
     assert any(node.get("href") == "tel:+18025550178" for node in box.walk())
     assert any(node.tag == "figure" for node in box.walk())
 

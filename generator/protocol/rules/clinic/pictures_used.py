@@ -17,8 +17,8 @@ from generator.protocol.rules.rule import ClinicRule
 from generator.protocol.shapes import is_unsound, nearest
 from generator.source.problem import Problem
 
-# To carry an animal on stairs is to keep it from them: the crossed-out stairs belong to either wording.
-_KEPT_FROM = re.compile(rf"{FORBIDS}|\bcarry\b", re.IGNORECASE)
+# To carry an animal on stairs is to keep it from them, and to take a cover off is not to leave it on: either wording will do.
+_KEPT_FROM = re.compile(rf"{FORBIDS}|\bcarry\b|\boff\b", re.IGNORECASE)
 
 
 def check(book: Book) -> Iterator[Problem]:
