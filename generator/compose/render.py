@@ -11,9 +11,10 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping
 from functools import cache
-from typing import Any, Protocol
+from typing import Any, ClassVar, Protocol
 
 # How the text is read and turned into code: with these the same text gives the same code.
+_MOST_MADE = 200  # templates of which one process remembers the code; a book of one clinic has some twenty
 _READING: Mapping[str, bool] = {"autoescape": True, "trim_blocks": True, "lstrip_blocks": True}
 
 
@@ -44,7 +45,7 @@ def render(templates: Mapping[str, str], name: str, values: Mapping[str, Any]) -
 
     environment = _sandbox()(
         loader=DictLoader(dict(templates)), undefined=StrictUndefined, **_READING,
-        bytecode_cache=_keeper()(templates) if isinstance(templates, Templates) else None,
+        bytecode_cache=_keeper()(templates if isinstance(templates, Templates) else None),
         # Kept for one document only: a clinic's template must never be taken for ours of the same name.
         cache_size=20,
     )  # fmt: skip
@@ -77,10 +78,17 @@ def _keeper() -> Any:
     import jinja2
 
     class Keeper(jinja2.BytecodeCache):
-        """Lends Jinja the store for the templates that are ours; of others it neither reads nor keeps code."""
+        """Gives Jinja the code it made before of the same text: in this process, and for templates that are ours from the store.
 
-        def __init__(self, templates: Templates) -> None:
-            self._templates = templates
+        Of others the store neither lends nor keeps code.
+        """
+
+        # By checksum, not by name alone. Each process makes its own: nobody else can put anything here.
+        made: ClassVar[dict[tuple[str, str], Any]] = {}
+
+        def __init__(self, templates: Templates | None) -> None:
+            self._store = templates.store if templates is not None else None
+            self._ours = templates.ours if templates is not None else frozenset()
 
         def get_cache_key(self, name: str, filename: str | None = None) -> str:
             return name
@@ -91,12 +99,22 @@ def _keeper() -> Any:
             return hashlib.sha256(repr(made_of).encode()).hexdigest()
 
         def load_bytecode(self, bucket: Any) -> None:
-            code = self._templates.store.read(bucket.key) if bucket.key in self._templates.ours else None
-            if code is not None:
-                bucket.bytecode_from_string(code)
+            bucket.code = self.made.get((bucket.key, bucket.checksum))
+            if bucket.code is None and self._store is not None and bucket.key in self._ours:
+                code = self._store.read(bucket.key)
+                if code is not None:
+                    bucket.bytecode_from_string(code)
+                    self._remember(bucket)
 
         def dump_bytecode(self, bucket: Any) -> None:
-            if bucket.key in self._templates.ours:
-                self._templates.store.write(bucket.key, bucket.bytecode_to_string())
+            self._remember(bucket)
+            if self._store is not None and bucket.key in self._ours:
+                self._store.write(bucket.key, bucket.bytecode_to_string())
+
+        def _remember(self, bucket: Any) -> None:
+            if len(self.made) >= _MOST_MADE:
+                self.made.clear()
+            if bucket.code is not None:
+                self.made[bucket.key, bucket.checksum] = bucket.code
 
     return Keeper

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import jinja2
 import pytest
 
-from generator.compose.render import Templates, render
+from generator.compose.render import Templates, _keeper, render
 
 
 class Drawer:
@@ -24,6 +25,12 @@ class Drawer:
 
 
 def filled(drawer: Drawer, text: str = "Dear {{ name }}", ours: frozenset[str] = frozenset({"a"})) -> str:
+    """As a process does that has just begun."""
+    _keeper().made.clear()
+    return again(drawer, text, ours)
+
+
+def again(drawer: Drawer, text: str = "Dear {{ name }}", ours: frozenset[str] = frozenset({"a"})) -> str:
     return render(Templates({"a": text}, ours, drawer), "a", {"name": "Maple & <Juniper>"})
 
 
@@ -75,3 +82,51 @@ def test_kept_code_runs_in_the_same_sandbox():
     for _ in range(2):
         with pytest.raises(Exception, match="unsafe"):
             render(Templates({"a": "{{ name.__class__ }}"}, frozenset({"a"}), drawer), "a", {"name": "Maple"})
+
+
+class Nowhere(Drawer):
+    """A store that cannot be written to."""
+
+    def write(self, name: str, code: bytes) -> None:
+        return
+
+
+@pytest.fixture
+def compiled(monkeypatch):
+    """The names of templates that were turned into code."""
+    names: list[str] = []
+    compile_ = jinja2.Environment.compile
+
+    def counted(self, source, name=None, *args, **named):
+        names.append(name)
+        return compile_(self, source, name, *args, **named)
+
+    monkeypatch.setattr(jinja2.Environment, "compile", counted)
+    return names
+
+
+def test_where_nothing_can_be_kept_one_process_still_compiles_a_text_only_once(compiled):
+    for _ in range(3):
+        assert (again if compiled else filled)(Nowhere()) == "Dear Maple &amp; &lt;Juniper&gt;"
+    assert compiled == ["a"]
+
+
+@pytest.mark.parametrize("ours", [frozenset(), frozenset({"a"})])
+def test_another_text_of_the_same_name_gets_code_of_its_own_in_the_same_process(ours, compiled):
+    filled(Nowhere(), ours=ours)
+    assert again(Nowhere(), "Goodbye {{ name }}", ours) == "Goodbye Maple &amp; &lt;Juniper&gt;"
+    assert again(Nowhere(), ours=ours) == "Dear Maple &amp; &lt;Juniper&gt;"
+    assert compiled == ["a", "a"]
+
+
+def test_code_of_a_clinics_own_template_is_never_lent_to_the_store():
+    drawer = Drawer()
+    filled(drawer, ours=frozenset())
+    again(drawer, ours=frozenset())
+    assert drawer.kept == {}
+
+
+def test_a_process_that_sees_no_end_of_templates_does_not_keep_them_all():
+    for number in range(450):
+        again(Nowhere(), f"{number} {{{{ name }}}}")
+    assert len(_keeper().made) <= 200
