@@ -8,6 +8,7 @@ Knows  `page/vocabulary.py` and the rules that a table of names cannot say; noth
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from generator.page.markup import Fault, Node, Text, collapse, is_blank, parse
 from generator.page.vocabulary import (
@@ -33,6 +34,7 @@ class OutsideVocabulary(ValueError):
         super().__init__("\n".join(map(str, faults)))
 
 
+@lru_cache(maxsize=1)  # what was composed is read to be looked at, and then read to be pressed
 def read(xhtml: str) -> Node:
     """Read one document.
 
