@@ -7,6 +7,7 @@ Knows  which drawing this plan needs; how each is drawn: `page/`. segno is loade
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any, cast
 
 from generator.compose.voice import Voice
@@ -82,16 +83,21 @@ class Pictures:
 
     def code(self) -> dict[str, Any]:
         """A code that rings the clinic: small, and what is needed when something is wrong. The visits are in visits.ics."""
-        import segno
-
         phone = self.plan.book.clinic.phone
-        modules = segno.make(telephone(phone, phone).uri, error="h", micro=False, boost_error=False).matrix
         does = self.voice.say("code-ring")
         alternative = self.voice.label("picture-code", does=lambda _: bare(self.voice.label("code-ring")))
         spec = QrCode(
-            modules=tuple(tuple(bool(module) for module in row) for row in modules),
+            modules=_modules(telephone(phone, phone).uri),
             alternative=alternative,
             module=_MODULE,
         )
         drawing = self.voice.writer.drawing("code", lambda width, measure: draw_qr(spec, width, measure))
         return {"drawing": drawing, "alt": alternative, "does": does}
+
+
+@lru_cache(maxsize=16)  # every sheet of a clinic has the same; its mask is tried eight ways, as ISO/IEC 18004 asks
+def _modules(text: str) -> tuple[tuple[bool, ...], ...]:
+    import segno
+
+    matrix = segno.make(text, error="h", micro=False, boost_error=False).matrix
+    return tuple(tuple(bool(module) for module in row) for row in matrix)
