@@ -77,11 +77,20 @@ def read_tree(data: bytes, file: str) -> Reading:
         return Reading(None, tuple(problems), lines)
     builder = _Builder(file, lines)
     try:
-        builder.run(yaml.parse(text, Loader=PARSER))
+        builder.run(_events(text))
     except yaml.YAMLError as error:
         builder.problems.append(reworded(error, file, lines))
         builder.tree = None
     return Reading(builder.tree, (*problems, *builder.problems), lines)
+
+
+def _events(text: str) -> Iterator[Any]:
+    """As `yaml.parse` gives them, without asking before each whether there is another."""
+    parser = PARSER(text)
+    try:
+        yield from iter(parser.get_event, None)
+    finally:
+        parser.dispose()
 
 
 def _decode(data: bytes, file: str) -> tuple[str | None, list[Problem]]:
