@@ -10,6 +10,7 @@ from __future__ import annotations
 import contextlib
 import gc
 import hashlib
+import sys
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -20,16 +21,17 @@ from typing import TYPE_CHECKING, Any
 
 from generator import shelf
 from generator.protocol.animal import doubts, read_patient
-from generator.protocol.book import SETTINGS, Reviewed, read_book
+from generator.protocol.book import SETTINGS, Reviewed, read_book, sound_book
 from generator.protocol.kinds import STAGES
 from generator.protocol.model import Book, Patient, Protocol
 from generator.protocol.shapes import UnsoundValue, is_unsound, nearest
 from generator.reckon import reckon
 from generator.reckon.clock import located
 from generator.reckon.plan import Plan
+from generator.source.on_demand import OnDemand
 from generator.source.problem import Problem, Refusal, in_order
 from generator.source.span import Span
-from generator.source.text import Reading, read_tree
+from generator.source.text import READ_BY, Reading, read_tree
 from generator.source.tree import Node
 
 if TYPE_CHECKING:
@@ -91,8 +93,81 @@ def open_book(typed: str | None, *, patients: bool = False) -> OpenBook:
         patients: also judge the patient files that lie with it.
     """
     folder = shelf.book_folder(typed)
-    files = shelf.yaml_files(folder, patients=patients)
-    return judged(folder, files)
+    return judged(folder, shelf.yaml_files(folder, patients=patients))
+
+
+def open_to_plan(typed: str | None) -> OpenBook:
+    """Open a book that a plan is made from: judged now, unless these very files were found sound by these very rules before.
+
+    Sound is a book without any problem, a warning counted too. Its files are then read only as the plan needs them; what is
+    read and said is the same.
+    """
+    folder = shelf.book_folder(typed)
+    files = shelf.yaml_files(folder, patients=False)
+    key = _judged_from(files)
+    known = (_SOUND.read("books") or b"").split() if key else []
+    if key in known:
+        return _as_judged(folder, files)
+    opened = judged(folder, files)
+    if key and not opened.problems and _is_plain(opened):
+        _SOUND.write("books", b"\n".join([*known[1 - _MOST_SOUND :], key]))
+    return opened
+
+
+# The books found sound last, each a digest of all that the judgement hangs on. A forged or broken one could make the rules be
+# passed over, as a forged rule could: it lies with their compiled code, where only who may change the program may write.
+_SOUND = shelf.Kept(Path(__file__).parent / "protocol" / "rules", ".sound")
+_MOST_SOUND = 16
+
+
+def _judged_from(files: Mapping[str, bytes]) -> bytes | None:
+    """A digest of all that a judgement hangs on but the time zones, which are looked up each time; None where that cannot be told.
+
+    Rules see a book alone: no clock, no folder, no other file.
+    """
+    program = shelf.program_digest("source", "protocol")
+    if program is None:
+        return None
+    made_of = [
+        program,
+        READ_BY,
+        sys.version,
+        *(f"{Path(name).name}:{digest}" for name, digest in _digests(files).items()),
+    ]
+    return hashlib.sha256("\n".join(made_of).encode()).hexdigest().encode()
+
+
+def _is_plain(opened: OpenBook) -> bool:
+    """Whether each file is either one of the settings or one protocol, told apart by names alone."""
+    stems = sorted(Path(name).stem for name in opened.readings)
+    protocols = opened.reviewed.book.protocols if opened.reviewed.book else {}
+    return stems == sorted({*protocols, *(stem for stem in stems if stem in SETTINGS)})
+
+
+def _as_judged(folder: Path, files: Mapping[str, bytes]) -> OpenBook:
+    """A book that was found sound. What is read of it now is still read with open eyes.
+
+    Raises:
+        Refusal: now or when a file is asked for: it cannot be read as it was.
+    """
+
+    def reading_of(name: str) -> Reading:
+        reading = read_tree(files[name], name)
+        if reading.problems:
+            raise Refusal(reading.problems)
+        return reading
+
+    def tree_of(name: str) -> Node:
+        tree = readings[name].tree
+        assert tree is not None, "a file without a problem has a tree"
+        return tree
+
+    readings = OnDemand(files, reading_of)
+    digests = _digests(files)
+    opened = OpenBook(
+        folder, readings, Reviewed(sound_book(OnDemand(files, tree_of), digests), ()), (), _whole(digests)
+    )
+    return replace(opened, problems=in_order(_zone_problem(opened)))
 
 
 def judged(folder: Path, files: Mapping[str, bytes]) -> OpenBook:
@@ -115,21 +190,28 @@ def _no_collector() -> Iterator[None]:
 
 def _read_and_judge(folder: Path, files: Mapping[str, bytes]) -> OpenBook:
     readings = {name: read_tree(data, name) for name, data in files.items()}
-    # By the files' own names: the same book gives the same sheet number wherever its folder lies.
-    digests = {
-        Path(name).name: hashlib.sha256(data).hexdigest() for name, data in files.items() if "/patients/" not in name
-    }
+    digests = _digests(files)
     trees = {name: reading.tree for name, reading in readings.items() if reading.tree is not None}
     reviewed = read_book(trees, folder.as_posix(), digests)
     # A file that could not be parsed is already named; that the book lacks it is the same problem once more.
     broken = {Path(name).name for name, reading in readings.items() if reading.tree is None}
     own = tuple(p for p in reviewed.problems if not (p.name == "file-missing" and Path(p.span.file).name in broken))
     problems = in_order((*(p for reading in readings.values() for p in reading.problems), *own))
-    whole = hashlib.sha256(
+    opened = OpenBook(folder, readings, replace(reviewed, problems=problems), problems, _whole(digests))
+    return replace(opened, problems=in_order((*problems, *_zone_problem(opened))))
+
+
+def _digests(files: Mapping[str, bytes]) -> dict[str, str]:
+    # By the files' own names: the same book gives the same sheet number wherever its folder lies.
+    return {
+        Path(name).name: hashlib.sha256(data).hexdigest() for name, data in files.items() if "/patients/" not in name
+    }
+
+
+def _whole(digests: Mapping[str, str]) -> str:
+    return hashlib.sha256(
         "".join(f"{name}:{digest}\n" for name, digest in sorted(digests.items())).encode()
     ).hexdigest()
-    opened = OpenBook(folder, readings, replace(reviewed, problems=problems), problems, whole)
-    return replace(opened, problems=in_order((*problems, *_zone_problem(opened))))
 
 
 def _zone_problem(opened: OpenBook) -> list[Problem]:
@@ -285,7 +367,7 @@ def templates_of(opened: OpenBook) -> Mapping[str, str]:
     own = shelf.room_beside(opened.folder, "templates")
     clinics = shelf.text_files(own, "*.j2") if own != shipped else {}
     ours = frozenset(name for name, text in texts.items() if clinics.get(name, text) == text)
-    return Templates(texts | clinics, ours, shelf.Compiled(shipped))
+    return Templates(texts | clinics, ours, shelf.Kept(shipped, ".jinja"))
 
 
 def languages(opened: OpenBook) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ Knows  folders and disks (the only file that reads and replaces files); nothing 
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import importlib.util
 import os
 import re
@@ -138,25 +139,26 @@ def text_files(folder: Path, pattern: str) -> dict[str, str]:
     }
 
 
-class Compiled:
-    """The compiled code of the shipped templates, kept where Python keeps that of its modules, and as long.
+class Kept:
+    """What one command leaves for the next, kept where Python keeps the compiled code of its modules, and as long.
 
-    Never of a clinic's own templates: a file of a clinic's folder must not be run as a program. Where Python may not
-    write (a folder of somebody else's, `PYTHONDONTWRITEBYTECODE`), nothing is kept and nothing is said.
+    Of the tool's own files only, never of a clinic's: what lies in a clinic's folder must not be run as a program. Where
+    Python may not write (a folder of somebody else's, `PYTHONDONTWRITEBYTECODE`), nothing is kept and nothing is said.
     """
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, ending: str) -> None:
         self._folder = folder
+        self._ending = ending
 
     def read(self, name: str) -> bytes | None:
-        """The code kept for a template, or None."""
+        """What is kept under a name, or None."""
         try:
             return self._place(name).read_bytes()
         except (OSError, NotImplementedError):
             return None
 
-    def write(self, name: str, code: bytes) -> None:
-        """Keep the code of a template, whole or not at all."""
+    def write(self, name: str, data: bytes) -> None:
+        """Keep it, whole or not at all."""
         if sys.dont_write_bytecode:
             return
         with contextlib.suppress(OSError, NotImplementedError):
@@ -164,13 +166,31 @@ class Compiled:
             place.parent.mkdir(parents=True, exist_ok=True)
             part = place.with_name(f"{place.name}.{os.getpid()}")
             try:
-                part.write_bytes(code)
+                part.write_bytes(data)
                 part.replace(place)
             finally:
                 part.unlink(missing_ok=True)
 
     def _place(self, name: str) -> Path:
-        return Path(importlib.util.cache_from_source(str(self._folder / name))).with_suffix(".jinja")
+        return Path(importlib.util.cache_from_source(str(self._folder / name))).with_suffix(self._ending)
+
+
+def program_digest(*rooms: str) -> str | None:
+    """Sha256 of the text of rooms of this program, with each file's name and the moment it was changed; None where they hold no text.
+
+    The moment too: Python runs what it compiled before as long as moment and size agree.
+    """
+    digest = hashlib.sha256()
+    found = sorted(path for room in rooms for path in (_HERE / room).rglob("*.py"))
+    try:
+        for path in found:
+            with path.open("rb") as file:
+                data, changed = file.read(), os.fstat(file.fileno()).st_mtime_ns
+            digest.update(f"{path.relative_to(_HERE).as_posix()}:{len(data)}:{changed}\n".encode())
+            digest.update(data)
+    except OSError:
+        return None
+    return digest.hexdigest() if found else None
 
 
 def file_name(*parts: str) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.shelf import Compiled
+from generator.shelf import Kept
 
 NAME = "owner-sheet.xhtml.j2"
 
@@ -20,34 +20,34 @@ def writing(monkeypatch):
 
 
 def test_code_lies_beside_the_templates_in_the_folder_python_uses(tmp_path, writing):
-    Compiled(tmp_path).write(NAME, b"code")
-    assert Compiled(tmp_path).read(NAME) == b"code"
+    Kept(tmp_path, ".jinja").write(NAME, b"code")
+    assert Kept(tmp_path, ".jinja").read(NAME) == b"code"
     [kept] = tmp_path.rglob("*.*")
     assert kept.parent == tmp_path / "__pycache__" == Path(cache_from_source(str(tmp_path / "a.py"))).parent
 
 
 def test_code_follows_python_to_another_folder(tmp_path, writing, monkeypatch):
     monkeypatch.setattr(sys, "pycache_prefix", str(tmp_path / "elsewhere"))
-    Compiled(tmp_path / "templates").write(NAME, b"code")
-    assert Compiled(tmp_path / "templates").read(NAME) == b"code"
+    Kept(tmp_path / "templates", ".jinja").write(NAME, b"code")
+    assert Kept(tmp_path / "templates", ".jinja").read(NAME) == b"code"
     assert not (tmp_path / "templates").exists()
 
 
 def test_nothing_is_kept_where_python_keeps_nothing(tmp_path, writing, monkeypatch):
     monkeypatch.setattr(sys, "dont_write_bytecode", True)
-    Compiled(tmp_path).write(NAME, b"code")
+    Kept(tmp_path, ".jinja").write(NAME, b"code")
     assert list(tmp_path.iterdir()) == []
-    assert Compiled(tmp_path).read(NAME) is None
+    assert Kept(tmp_path, ".jinja").read(NAME) is None
 
 
 def test_a_folder_that_cannot_be_written_to_stops_nothing(tmp_path, writing):
     (tmp_path / "__pycache__").write_text("a file in the folder's place")
-    Compiled(tmp_path).write(NAME, b"code")
-    assert Compiled(tmp_path).read(NAME) is None
+    Kept(tmp_path, ".jinja").write(NAME, b"code")
+    assert Kept(tmp_path, ".jinja").read(NAME) is None
 
 
 def test_newer_code_takes_the_place_of_older_and_leaves_nothing_else(tmp_path, writing):
     for code in (b"older", b"newer"):
-        Compiled(tmp_path).write(NAME, code)
-    assert Compiled(tmp_path).read(NAME) == b"newer"
+        Kept(tmp_path, ".jinja").write(NAME, code)
+    assert Kept(tmp_path, ".jinja").read(NAME) == b"newer"
     assert len(list((tmp_path / "__pycache__").iterdir())) == 1

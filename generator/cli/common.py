@@ -94,7 +94,7 @@ def prepare(typed: dict[str, Any]) -> tuple[flow.OpenBook, Plan]:
     """Open the book, choose the protocols, read the patient, reckon; show what is doubtful in the patient, or wrong elsewhere in the book, as warnings."""
     if typed["patient_file"] is None and not any(typed[name] for name in typed if name.startswith("p_")):
         raise click.UsageError("No patient: name its file with --patient FILE, or give it as options (see --help).")
-    opened = flow.open_book(typed["book"])
+    opened = flow.open_to_plan(typed["book"])
     now = moment(typed["now"])
     problems: list[Problem] = []
     chosen = then = animal = None

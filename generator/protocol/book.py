@@ -1,7 +1,7 @@
 """Put a clinic's files together into one book, and judge it.
 
 Takes  the located trees of its files by name.
-Gives  `read_book`: the `Book` as far as it could be read, with every problem by file.
+Gives  `read_book`: the `Book` as far as it could be read, with every problem by file; `sound_book`, a book judged before.
 Knows  which file holds what; nothing of folders or disks.
 """
 
@@ -15,11 +15,11 @@ from typing import Any
 from generator.protocol import model as m
 from generator.protocol.animal import read_patient
 from generator.protocol.pictures import PICTURES
-from generator.protocol.rules import clinic_problems, problems_of
 from generator.protocol.settings import CLINIC, MODIFIERS, SIGNS, STOCK
 from generator.protocol.shapes import UNSOUND, Placed, UnsoundValue, is_unsound
 from generator.protocol.vocabulary import read_protocol
-from generator.source.problem import Problem, in_order
+from generator.source.on_demand import OnDemand
+from generator.source.problem import Problem, Refusal, in_order
 from generator.source.span import Span
 from generator.source.tree import Entries, Node
 
@@ -47,9 +47,12 @@ def read_book(trees: Mapping[str, Node], folder: str, digests: Mapping[str, str]
         folder: the book's name, for what concerns no single file.
         digests: sha256 of each file, for the record.
     """
+    # A plan from a book that was judged before needs no rule: reading all their files would keep it waiting.
+    from generator.protocol.rules import clinic_problems, problems_of
+
     problems: list[Problem] = []
-    by_stem = {PurePath(name).stem: (name, node) for name, node in trees.items()}
-    parts = {stem: _setting(stem, by_stem, folder, problems) for stem in SETTINGS}
+    by_stem = {PurePath(name).stem: node for name, node in trees.items()}
+    parts = {stem: _setting(stem, by_stem.get(stem), folder, problems) for stem in SETTINGS}
     protocols: dict[str, m.Protocol] = {}
     for name, node in trees.items():
         stem = PurePath(name).stem
@@ -93,8 +96,34 @@ def read_book(trees: Mapping[str, Node], folder: str, digests: Mapping[str, str]
     return Reviewed(book, in_order(problems))
 
 
-def _setting(stem: str, by_stem: Mapping[str, tuple[str, Node]], folder: str, problems: list[Problem]) -> Any:
-    if stem not in by_stem:
+def sound_book(trees: Mapping[str, Node], digests: Mapping[str, str]) -> m.Book:
+    """A book in which nothing at all was wrong when it was judged. No rule is run; a protocol is read when it is asked for.
+
+    Args:
+        trees: as `read_book` had them; the files of settings are taken at once, the others when they are needed.
+    Raises:
+        Refusal: now or when a protocol is asked for: it cannot be read as it was.
+    """
+    problems: list[Problem] = []
+    by_stem = {PurePath(name).stem: name for name in trees}
+    parts = {stem: _setting(stem, trees[by_stem[stem]] if stem in by_stem else None, "", problems) for stem in SETTINGS}
+    if problems:
+        raise Refusal(in_order(problems))
+
+    def protocol_of(stem: str) -> m.Protocol:
+        protocol, found = read_protocol(trees[by_stem[stem]], by_stem[stem])
+        if protocol is None or found:
+            raise Refusal(in_order(found))
+        return protocol
+
+    protocols = OnDemand((stem for stem in by_stem if stem not in SETTINGS), protocol_of)
+    return m.Book(
+        parts["clinic"], parts["stock"], parts["signs"], parts["modifiers"], protocols, parts["pictures"], digests
+    )
+
+
+def _setting(stem: str, node: Node | None, folder: str, problems: list[Problem]) -> Any:
+    if node is None:
         if stem in _MAY_BE_ABSENT:
             return {}
         problems.append(
@@ -111,7 +140,6 @@ def _setting(stem: str, by_stem: Mapping[str, tuple[str, Node]], folder: str, pr
             )
         )
         return UNSOUND
-    _, node = by_stem[stem]
     shape = {"clinic": CLINIC, "stock": STOCK, "signs": SIGNS, "modifiers": MODIFIERS, "pictures": PICTURES}[stem]
     value = shape.read(node, problems)  # type: ignore[attr-defined]
     if is_unsound(value) or stem in ("clinic", "pictures"):

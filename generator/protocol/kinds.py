@@ -8,6 +8,7 @@ Knows  the trade's custom and where each figure is printed; numbers in `publishe
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
@@ -118,6 +119,8 @@ FAMILIES = (
 )  # fmt: skip
 # Families that dry onto the wound and pull away what grows (Campbell 2015; K9 guideline 14; WSAVA 2018 p. 572).
 ADHERENT = ("wet-to-dry gauze", "dry-to-dry gauze")
+# The trade calls a 2 in roll (5.08 cm) a 5 cm roll.
+SAME_WIDTH = Fraction(3, 100)
 # The contact layer is not typed: the wound's stage, its fluid and the shelf decide (`contacts.py`).
 BY_THE_WOUND = "by the wound"
 FLUIDS: MappingProxyType[str, str] = MappingProxyType(

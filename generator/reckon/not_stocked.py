@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
+from generator.protocol.kinds import SAME_WIDTH
 from generator.protocol.model import Layer, Material
-from generator.protocol.rules.materials_known import SAME_WIDTH
 from generator.reckon import working as say
 from generator.reckon.plan import Figure, Note, Trust
 from generator.reckon.wrap import Cone, net_width, turns_a_pass

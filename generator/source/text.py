@@ -27,6 +27,8 @@ MOST_DEPTH = 20
 
 # Every value keeps its place at no cost only with the parser written in C; the other one gives the same events.
 PARSER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+# Another release may read another tree.
+READ_BY = f"PyYAML {yaml.__version__}, {PARSER.__name__}"
 
 _UNWANTED = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u061c\u200b\u200e\u200f\u2028-\u202e\u2060\u2066-\u2069\ufeff\ufffe\uffff]"

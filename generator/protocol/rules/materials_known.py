@@ -11,14 +11,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from generator.protocol.kinds import BY_THE_WOUND, KINDS
+from generator.protocol.kinds import BY_THE_WOUND, KINDS, SAME_WIDTH
 from generator.protocol.model import Book, Layer, Material, Protocol
 from generator.protocol.rules.rule import Rule, each
 from generator.protocol.shapes import is_unsound, nearest
 from generator.source.problem import Problem
-
-# The trade calls a 2 in roll (5.08 cm) a 5 cm roll.
-SAME_WIDTH = Fraction(3, 100)
 
 
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
