@@ -104,10 +104,11 @@ def open_to_plan(typed: str | None) -> OpenBook:
     """
     folder = shelf.book_folder(typed)
     files = shelf.yaml_files(folder, patients=False)
-    key = _judged_from(files)
+    digests = _digests(files)
+    key = _judged_from(digests)
     known = (_SOUND.read("books") or b"").split() if key else []
     if key in known:
-        return _as_judged(folder, files)
+        return _as_judged(folder, files, digests)
     opened = judged(folder, files)
     if key and not opened.problems and _is_plain(opened):
         _SOUND.write("books", b"\n".join([*known[1 - _MOST_SOUND :], key]))
@@ -120,7 +121,7 @@ _SOUND = shelf.Kept(Path(__file__).parent / "protocol" / "rules", ".sound")
 _MOST_SOUND = 16
 
 
-def _judged_from(files: Mapping[str, bytes]) -> bytes | None:
+def _judged_from(digests: Mapping[str, str]) -> bytes | None:
     """A digest of all that a judgement hangs on but the time zones, which are looked up each time; None where that cannot be told.
 
     Rules see a book alone: no clock, no folder, no other file.
@@ -132,7 +133,7 @@ def _judged_from(files: Mapping[str, bytes]) -> bytes | None:
         program,
         READ_BY,
         sys.version,
-        *(f"{Path(name).name}:{digest}" for name, digest in _digests(files).items()),
+        *(f"{name}:{digest}" for name, digest in digests.items()),
     ]
     return hashlib.sha256("\n".join(made_of).encode()).hexdigest().encode()
 
@@ -144,7 +145,7 @@ def _is_plain(opened: OpenBook) -> bool:
     return stems == sorted({*protocols, *(stem for stem in stems if stem in SETTINGS)})
 
 
-def _as_judged(folder: Path, files: Mapping[str, bytes]) -> OpenBook:
+def _as_judged(folder: Path, files: Mapping[str, bytes], digests: Mapping[str, str]) -> OpenBook:
     """A book that was found sound. What is read of it now is still read with open eyes.
 
     Raises:
@@ -163,7 +164,6 @@ def _as_judged(folder: Path, files: Mapping[str, bytes]) -> OpenBook:
         return tree
 
     readings = OnDemand(files, reading_of)
-    digests = _digests(files)
     opened = OpenBook(
         folder, readings, Reviewed(sound_book(OnDemand(files, tree_of), digests), ()), (), _whole(digests)
     )

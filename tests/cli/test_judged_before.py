@@ -87,7 +87,7 @@ def test_any_change_of_any_file_is_judged(kept, book, judgements, name):
     for _ in range(3):
         at = draw.randrange(len(data))
         file.write_bytes(data[:at] + bytes([data[at] ^ 1 << draw.randrange(8)]) + data[at + 1 :])
-        assert flow._judged_from({file.name: file.read_bytes()}) != flow._judged_from({file.name: data})
+        assert flow._digests({file.name: file.read_bytes()}) != flow._digests({file.name: data})
     file.write_bytes(data + b"\n")
     assert is_judged(book, judgements)
     assert not is_judged(book, judgements)
@@ -337,7 +337,7 @@ def test_even_a_wrong_note_never_lets_a_file_through_that_cannot_be_read(kept, b
     flow.open_to_plan(str(book))
     # The same name for everything: as if the digest had failed.
     [note] = kept.rglob("*.sound")
-    monkeypatch.setattr(flow, "_judged_from", lambda files: note.read_bytes().split()[0])
+    monkeypatch.setattr(flow, "_judged_from", lambda digests: note.read_bytes().split()[0])
     (book / file).write_bytes(broken)
     with pytest.raises(Refusal):
         flow.choose(flow.open_to_plan(str(book)), ["padded-limb-support"])
