@@ -15,9 +15,7 @@ from typing import Any, cast
 
 from markupsafe import Markup
 
-from generator.compose.clinic_record import record_rows
 from generator.compose.days import day_strip, is_past
-from generator.compose.notes import notes_of
 from generator.compose.owner_pictures import Pictures
 from generator.compose.phones import phone_columns
 from generator.compose.voice import Line, Voice
@@ -259,6 +257,9 @@ class Parts:
 
     def clinic_copy(self) -> dict[str, Any]:
         """What staff ask, sign and have been warned of."""
+        from generator.compose.clinic_record import record_rows
+        from generator.compose.notes import notes_of
+
         say = self.voice.say
         return {
             "title": say("clinic-copy"), "ask": say("own-words"),

@@ -191,6 +191,24 @@ def test_check_judges_always(kept, book, judgements, capsys):
     assert len(judgements) > 10
 
 
+def test_the_second_sheet_loads_no_rule(tmp_path):
+    text = """
+import sys
+from generator.cli.main import guarded
+status = guarded(sys.argv[1:])
+print(status, sum(name.startswith("generator.protocol.rules") for name in sys.modules))
+"""
+    command = [sys.executable, "-c", text, "sheet", *MAPLE, "--book", str(SHIPPED), "--language", "en", "--output", str(tmp_path)]  # fmt: skip
+    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    kept["PYTHONPYCACHEPREFIX"] = str(tmp_path / "kept")
+    said = [subprocess.run(command, cwd=ROOT, env=kept, capture_output=True, text=True, check=True) for _ in range(2)]
+    first, second = (ran.stdout.split("\n")[-2].split() for ran in said)
+    assert first[0] == second[0] == "0"
+    assert int(first[1]) > 50
+    assert int(second[1]) == 0
+    assert said[0].stderr == said[1].stderr == ""
+
+
 # ---- what the judgement hangs on ----------------------------------------------------------------------------------
 
 
