@@ -74,6 +74,11 @@ def _content(layer: Layer, item: Node, look: Look, body: Elem) -> list[Block]:
         blocks = [Ticked(opening, int(item.get("data-ticks")), look), *blocks[1 if opening else 0 :]]
     if len(blocks) > 1:
         blocks[-1].after = 0.0
+    if look.kind == "sheet":
+        for block in blocks:
+            for inner in block.walk():
+                if isinstance(inner, Prose):
+                    inner.balanced = True  # no word alone on a line: an owner reads it as another line
     return blocks
 
 
