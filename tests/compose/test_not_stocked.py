@@ -10,7 +10,7 @@ from generator.compose.explain import explain
 from generator.compose.notes import notes_of
 from generator.compose.render import Templates
 from generator.compose.writer import Writer
-from generator.shelf import Compiled, shipped
+from generator.shelf import Kept, shipped
 from tests.compose.plans import at, templates
 from tests.compose.reading import body, main, said
 from tests.reckon.test_not_stocked import planned, shelf
@@ -37,7 +37,7 @@ def test_a_clinics_card_without_a_place_for_it_has_it_among_the_notes():
     name = "floor-card.xhtml.j2"
     own[name] = "\n".join(line for line in own[name].splitlines() if "not_stocked" not in line)
     plan = planned(shelf(conforming_gauze=["5", "15"]))
-    card = floor_card(plan, Templates(own, frozenset(), Compiled(shipped("templates"))))
+    card = floor_card(plan, Templates(own, frozenset(), Kept(shipped("templates"), ".jinja")))
     assert said(main(card.xhtml)).count(GAUZE) == 1
 
 
