@@ -11,6 +11,7 @@ import hashlib
 import json
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from pathlib import PurePath
 from typing import Any
 
 from markupsafe import Markup
@@ -64,8 +65,8 @@ def binder(book: Book, templates: Mapping[str, str], issued: datetime, *, proble
 
 
 def content_digest(protocol: Protocol, book: Book) -> str:
-    """Eight signs that change with any word of the protocol's file."""
-    known = book.digests.get(protocol.file)
+    """Eight signs that change with any word of the protocol's file, and with nothing else: not with the folder it lies in."""
+    known = book.digests.get(PurePath(protocol.file).name)
     return (known or hashlib.sha256(repr(protocol).encode()).hexdigest())[:8]
 
 

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
+import shutil
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
+from generator import flow
 from generator.compose import binder
+from generator.compose.procedures import content_digest
 from generator.page.document import Document
 from generator.page.xhtml import Node
 from generator.protocol.citations import CITATIONS
-from tests.compose.plans import at, book, templates
+from tests.compose.plans import ROOT, at, book, templates
 from tests.compose.reading import body, said, with_class
 
 SECTIONS = (
@@ -207,3 +212,13 @@ def test_no_number_of_a_source_dangles_in_the_appendices():
 def test_no_field_is_left_open():
     for name, chapter in chapters().items():
         assert not re.search(r"\{[a-z_]+\}", said(chapter)), name
+
+
+def test_the_digest_of_a_chapter_is_that_of_its_file_wherever_the_book_lies(tmp_path: Path) -> None:
+    folder = tmp_path / "some" / "where"
+    shutil.copytree(ROOT / "protocols", folder / "protocols")
+    for place in (ROOT / "protocols", folder):
+        book = flow.open_book(str(place)).book
+        for slug, protocol in book.protocols.items():
+            data = (ROOT / "protocols" / f"{slug}.yaml").read_bytes()
+            assert content_digest(protocol, book) == hashlib.sha256(data).hexdigest()[:8]
