@@ -9,12 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 from generator.press.block import Block, Pen
 from generator.press.look import Align, Look
 from generator.press.structure import LAYOUT, Elem
-from generator.press.text import Run, TextBlock, is_rtl, measure
+from generator.press.text import Run, TextBlock, is_rtl
 from generator.press.text.draw import ASCENT, DESCENT
 
 # Isolates (Unicode Standard Annex 9): a whole line that runs against its language's direction.
@@ -44,12 +43,6 @@ class Piece:
         if self.page_of:
             return replace(self.run, text=str(pen.page_of[self.page_of]))
         return replace(self.run, text=str(pen.counters[self.counter])) if self.counter else self.run
-
-
-@lru_cache(maxsize=8192)
-def _word_width(word: str, size: float, bold: bool, language: str) -> float:
-    """Tables ask for the same words again and again."""
-    return measure(word, size, bold, language)
 
 
 class Prose(Block):
@@ -87,14 +80,7 @@ class Prose(Block):
         return self.text.natural_width()
 
     def narrowest(self) -> float:
-        style = self.look
-        words = (
-            _word_width(word, style.size, p.run.bold or style.bold, p.run.language or style.language)
-            for p in self.pieces
-            for word in p.provisional().text.split(" ")
-            if word
-        )
-        return max(words, default=0.0)
+        return self.text.narrowest_width()
 
     def split(self, width: float, room: float, *, force: bool = False) -> tuple[Block | None, Block | None]:
         if self.is_late:

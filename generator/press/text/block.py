@@ -15,7 +15,8 @@ from typing import Any, Literal
 from generator.press.text.draw import ASCENT, DESCENT, Paint, draw_line
 from generator.press.text.errors import TooManyLines
 from generator.press.text.lines import Line, break_lines
-from generator.press.text.runs import Paragraph, Piece, prepare
+from generator.press.text.paragraph import Paragraph
+from generator.press.text.runs import Piece, prepare
 
 _TOGETHER = 2  # lines of a paragraph kept together at the foot and at the head of a page
 
@@ -110,9 +111,13 @@ class TextBlock:
         while start < self._stop:
             feed = text.find("\n", start, self._stop)
             end = self._stop if feed < 0 else feed
-            widest = max(widest, self._paragraph.shape(start, end)[1])
+            widest = max(widest, self._paragraph.width(start, end))
             start = end + 1
         return widest * self.style.size / 1000
+
+    def narrowest_width(self) -> float:
+        """Width in points of the widest word, of the whole block even in a part made by `split`."""
+        return self._paragraph.widest_word * self.style.size / 1000
 
     def line_count(self, width: float) -> int:
         """How many lines the block takes in a column of `width` points."""

@@ -10,18 +10,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import groupby
 from typing import Any
 
 from generator.page.paths import Label
-from generator.press.text.brackets import MIRROR
 from generator.press.text.embed import embedded
-from generator.press.text.face import Glyph
-from generator.press.text.runs import Item, Piece, prepare
+from generator.press.text.paragraph import Item
+from generator.press.text.runs import Piece, prepare
 
 # Of Noto Sans, in em; used for every script, so that columns in two languages share their baselines.
 ASCENT, DESCENT = 1.069, 0.293
-_NOTHING = 0.005  # thousandths of an em: too little to move the pen for
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,8 +95,13 @@ def measure(text: str, size: float, bold: bool = False, language: str = "en") ->
     Raises:
         MissingGlyph: no font has a character of the text.
     """
+    return _width(text, bold, language) * size / 1000
+
+
+@lru_cache(maxsize=8192)  # drawings ask for the same words again and again
+def _width(text: str, bold: bool, language: str) -> float:
     paragraph = prepare((Piece(text.replace("\n", " "), bold, language),), language)
-    return paragraph.shape(0, len(paragraph.text))[1] * size / 1000
+    return paragraph.width(0, len(paragraph.text))
 
 
 def rgb(name: str, colours: Mapping[str, str] | None = None) -> tuple[float, float, float]:
@@ -122,7 +126,8 @@ class _Operators:
 
 
 def _advance(item: Item) -> float:
-    return sum(glyph.advance for glyph in item.glyphs)
+    """How far the pen moves, thousandths of an em; further than the width at a space that hangs out at a line's end."""
+    return item.width or item.face.words(item.rtl, item.script, item.language).width_of(item.shown)
 
 
 def _scope(canvas: Any, mark: object | None, marked: bool) -> AbstractContextManager[Any]:
@@ -153,38 +158,9 @@ def _write(
 
 
 def _item(canvas: Any, item: Item, x: float, y: float, size: float) -> list[str]:
-    """Operators for one item.
-
-    The pen follows the widths written in the font; only kerning moves it besides.
-    """
+    """Operators for one item."""
     font = embedded(canvas._doc, item.face)
-    shown = "<"
-    pen = origin = 0.0
-    for glyphs, text in _clusters(item):
-        if abs(pen - origin) > _NOTHING:
-            shown += f"> {pen - origin:.2f} <"
-        code, width = font.code(glyphs, text)
-        shown += f"{code:04X}"
-        pen = origin + width
-        origin += sum(glyph.advance for glyph in glyphs)
-    return [f"/{font.resource} {size:.4g} Tf", f"1 0 0 1 {x:.3f} {y:.3f} Tm", f"[{shown}>] TJ"]
-
-
-def _clusters(item: Item) -> list[tuple[tuple[Glyph, ...], str]]:
-    """Glyphs of each cluster, from left to right, with the text behind them.
-
-    Right-to-left text is given as it stands on paper (letters of a ligature reversed, brackets turned), for
-    programs that copy text out read the page from left to right and then turn the line round.
-    """
-    if not item.rtl and [glyph.cluster for glyph in item.glyphs] == list(range(len(item.text))):
-        return [((glyph,), letter) for glyph, letter in zip(item.glyphs, item.text, strict=True)]
-    starts = sorted({glyph.cluster for glyph in item.glyphs})
-    ends = dict(zip(starts, [*starts[1:], len(item.text)], strict=True))
-    out = []
-    for cluster, glyphs in groupby(item.glyphs, key=lambda glyph: glyph.cluster):
-        text = item.text[cluster : ends[cluster]]
-        out.append((tuple(glyphs), text[::-1].translate(MIRROR) if item.rtl else text))
-    return out
+    return [f"/{font.resource} {size:.4g} Tf", f"1 0 0 1 {x:.3f} {y:.3f} Tm", f"[<{font.written(item)}>] TJ"]
 
 
 def _link(canvas: Any, reading: Sequence[tuple[Item, float]], paints: Sequence[Paint], y: float, size: float) -> None:

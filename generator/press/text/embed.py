@@ -12,6 +12,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Any
 from weakref import WeakKeyDictionary
 
@@ -19,13 +20,16 @@ import uharfbuzz as hb
 from reportlab.pdfbase import pdfdoc
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFStream, PDFString
 
-from generator.press.text.face import Face, Glyph
+from generator.press.text.brackets import MIRROR
+from generator.press.text.face import Face, Glyph, apart
 from generator.press.text.outline import Cluster, add_clusters
+from generator.press.text.paragraph import Item
 
 _DROPPED = ("GSUB", "GPOS", "GDEF", "kern", "name", "OS/2", "post", "cmap", "STAT", "gasp", "meta", "DSIG")
 _SYMBOLIC = 4  # ISO 32000-1, table 123: glyphs outside the standard Latin set
 _MOST_CODES = 0xFFFF
 _CMAP_BLOCK = 100  # entries a bfchar block may hold
+_NOTHING = 0.005  # thousandths of an em: too little to move the pen for
 
 _documents: WeakKeyDictionary[Any, dict[Face, EmbeddedFace]] = WeakKeyDictionary()
 
@@ -62,6 +66,36 @@ class EmbeddedFace:
         self._codes: dict[tuple[Shape, str], int] = {}
         # What `code` has found already for one glyph where the font has it, which is nearly always.
         self._plain: dict[tuple[int, str], tuple[int, float]] = {}
+        self._written: dict[tuple[bool, str, str], _Written] = {}
+
+    def written(self, item: Item) -> str:
+        """What stands between the brackets `[<` and `>]` of a TJ operator to print an item, from left to right.
+
+        The pen follows the widths written in the font; only kerning moves it besides.
+        """
+        if item.before or item.after or item.shown is not item.text:
+            return self._encoded(item.glyphs, item.text, item.rtl)
+        kind = item.rtl, item.script, item.language
+        codes = self._written.get(kind)
+        if codes is None:
+            codes = self._written[kind] = _Written(self, *kind)
+        words = apart(item.text)
+        if len(words) == 1:
+            return codes[item.text]
+        if item.rtl:
+            words.reverse()
+        return codes[" "].join([codes[word] for word in words])
+
+    def _encoded(self, glyphs: Sequence[Glyph], text: str, rtl: bool) -> str:
+        out, pen, origin = "", 0.0, 0.0
+        for cluster, letters in _clusters(glyphs, text, rtl):
+            if abs(pen - origin) > _NOTHING:
+                out += f"> {pen - origin:.2f} <"
+            code, width = self.code(cluster, letters)
+            out += f"{code:04X}"
+            pen = origin + width
+            origin += sum([glyph.advance for glyph in cluster])
+        return out + f"> {pen - origin:.2f} <" if abs(pen - origin) > _NOTHING else out
 
     def code(self, glyphs: Sequence[Glyph], text: str) -> tuple[int, float]:
         """Two-byte code for the glyphs of one cluster, and the width the font will state for it.
@@ -172,6 +206,36 @@ class EmbeddedFace:
         plan = hb.SubsetPlan(source, wanted)
         data = bytes(plan.execute().blob.data)
         return data, dict(plan.old_to_new_glyph_mapping)
+
+
+class _Written(dict[str, str]):
+    """Words of one kind as they are written in a page; each is encoded when first asked for."""
+
+    def __init__(self, font: EmbeddedFace, rtl: bool, script: str, language: str) -> None:
+        self._font = font
+        self._rtl = rtl
+        self._words = font.face.words(rtl, script, language)
+
+    def __missing__(self, word: str) -> str:
+        written = self[word] = self._font._encoded(self._words[word].glyphs, word, self._rtl)
+        return written
+
+
+def _clusters(glyphs: Sequence[Glyph], text: str, rtl: bool) -> list[tuple[tuple[Glyph, ...], str]]:
+    """Glyphs of each cluster, from left to right, with the text behind them.
+
+    Right-to-left text is given as it stands on paper (letters of a ligature reversed, brackets turned), for
+    programs that copy text out read the page from left to right and then turn the line round.
+    """
+    if not glyphs:
+        return []
+    starts = sorted({glyph.cluster for glyph in glyphs})
+    ends = dict(zip(starts, [*starts[1:], len(text)], strict=True))
+    out = []
+    for cluster, members in groupby(glyphs, key=lambda glyph: glyph.cluster):
+        letters = text[cluster : ends[cluster]]
+        out.append((tuple(members), letters[::-1].translate(MIRROR) if rtl else letters))
+    return out
 
 
 def _stream(content: bytes) -> Any:

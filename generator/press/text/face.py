@@ -14,6 +14,8 @@ from typing import Any, NamedTuple
 
 import uharfbuzz as hb
 
+from generator.press.text.script import is_mark
+
 # Always: kerning and figures of one width, so that columns of numbers stand true. Never: ornamental
 # ligatures, which turn `5 cm` into one sign in some fonts and copy out of the PDF as other characters.
 _ALWAYS = {"kern": True, "tnum": True, "lnum": True, "dlig": False}
@@ -34,6 +36,49 @@ class Glyph(NamedTuple):
     dy: float
 
 
+class Word(NamedTuple):
+    """A word as shaped. width: thousandths of an em. lost: characters of it that the font has no glyph for after all."""
+
+    glyphs: tuple[Glyph, ...]
+    width: float
+    lost: str
+
+
+def apart(text: str) -> list[str]:
+    """The words of a text, between single spaces, to be shaped one by one.
+
+    No font of ours draws a letter otherwise because a space stands beside it (a test asks HarfBuzz of every character),
+    so a line is its words and spaces one after the other, and a word that was shaped once is shaped for good. Only a
+    mark without a letter may sit on the space before it: then the text stays whole.
+    """
+    words = text.split(" ")
+    if not text.isascii() and any(word and is_mark(word[0]) for word in words):
+        return [text]
+    return words
+
+
+class Words(dict[str, Word]):
+    """Words of one direction, script and language as one face shapes them; each is shaped when first asked for."""
+
+    def __init__(self, face: Face, rtl: bool, script: str, language: str) -> None:
+        self._face = face
+        self._kind = rtl, script, language
+
+    def __missing__(self, text: str) -> Word:
+        if len(self) >= _KEPT:
+            self.clear()
+        glyphs = self._face._shape("", text, "", *self._kind) if text else ()
+        lost = "".join(text[glyph.cluster] for glyph in glyphs if not glyph.number)
+        word = self[text] = Word(glyphs, sum(glyph.advance for glyph in glyphs), lost)
+        return word
+
+    def width_of(self, text: str) -> float:
+        """Of a whole text, thousandths of an em."""
+        words = apart(text)
+        width = sum([self[word].width for word in words])
+        return width + (len(words) - 1) * self[" "].width if len(words) > 1 else width
+
+
 class Face:
     """A font file at one weight. Two faces are the same only if they are the same object."""
 
@@ -45,6 +90,7 @@ class Face:
         self._font: Any = None
         self._shaped: dict[tuple[str, str, str, bool, str, str], tuple[Glyph, ...]] = {}
         self._covered: dict[str, bool] = {}
+        self._words: dict[tuple[bool, str, str], Words] = {}
 
     def __repr__(self) -> str:
         return f"Face({self.name!r})"
@@ -81,6 +127,14 @@ class Face:
         if known is None:
             known = self._covered[character] = self.font.get_nominal_glyph(ord(character)) is not None
         return known
+
+    def words(self, rtl: bool, script: str, language: str) -> Words:
+        """Its words of one kind; script and language as for `shape`."""
+        kind = rtl, script, language
+        found = self._words.get(kind)
+        if found is None:
+            found = self._words[kind] = Words(self, *kind)
+        return found
 
     def shape(
         self, text: str, rtl: bool, script: str, language: str, before: str = "", after: str = ""

@@ -1,0 +1,195 @@
+"""A prepared paragraph: how wide any stretch of it is, and what is printed of it on one line.
+
+Takes  the text, and which stretches of it have one face, direction, script, language and owner.
+Gives  `Paragraph` with `width` and `shape`, and `Item`, what `shape` makes of one stretch.
+Knows  that words are shaped one by one (see `face.apart`); nothing of sizes, colours or pages.
+"""
+
+from __future__ import annotations
+
+from array import array
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator, Sequence
+from operator import attrgetter
+from typing import NamedTuple
+
+from generator.press.text import bidi, fonts
+from generator.press.text.errors import MissingGlyph
+from generator.press.text.face import Face, Glyph, apart
+from generator.press.text.script import CONTROLS
+
+_UNPRINTED = dict.fromkeys(map(ord, (*CONTROLS, "\n")))
+_WIDTH = attrgetter("width")
+_NEIGHBOURS = 4  # characters: a letter and the marks on it
+
+
+class Stretch(NamedTuple):
+    """Characters [start, stop) of a paragraph that are alike. level: of embedding (UAX 9); odd runs right to left."""
+
+    start: int
+    stop: int
+    face: Face
+    level: int
+    script: str
+    language: str
+    owner: int
+
+
+class Item(NamedTuple):
+    """What is printed of one stretch on one line.
+
+    text: what the characters are (for copying out); shown: the same with stand-ins, which is what is shaped. place: of
+    its first character in the paragraph. width: in thousandths of an em, without the space that a line is broken at.
+    before, after: printed neighbours that its letters join.
+    """
+
+    face: Face
+    rtl: bool
+    script: str
+    language: str
+    text: str
+    shown: str
+    owner: int
+    place: int
+    width: float
+    before: str = ""
+    after: str = ""
+
+    @property
+    def glyphs(self) -> tuple[Glyph, ...]:
+        """From left to right; their clusters count in `text`."""
+        return self.face.shape(self.shown, self.rtl, self.script, self.language, self.before, self.after)
+
+
+class Paragraph:
+    """A paragraph ready to be broken and shaped. breaks: indices before which a line may break, ascending."""
+
+    __slots__ = (
+        "_bare", "_edges", "_joined", "_totals", "breaks", "language", "rtl", "shown", "stretches", "text", "widest_word",
+    )  # fmt: skip
+
+    def __init__(
+        self, text: str, shown: str, language: str, rtl: bool, stretches: Sequence[Stretch], breaks: Sequence[int]
+    ) -> None:
+        """Shape all of it, word by word: a glyph that a font promised and shaping lost is found now.
+
+        Args:
+            shown: what is shaped: as `text`, stand-ins in place.
+        Raises:
+            MissingGlyph: with every character whose glyph was lost.
+        """
+        self.text, self.shown, self.language, self.rtl = text, shown, language, rtl
+        self.stretches, self.breaks = stretches, breaks
+        self._bare = CONTROLS.isdisjoint(text) and "\n" not in text
+        # Arabic letters join across a change of colour or weight, or of owner.
+        self._joined = len(stretches) > 1 and any(stretch.script == "Arab" for stretch in stretches)
+        self.widest_word = 0.0  # thousandths of an em; parts of a word that have two owners count apart
+        # Where words and spaces begin and lines end, and the total width before each.
+        self._edges, self._totals = array("l"), array("d")
+        self._measure()
+
+    def _measure(self) -> None:
+        edges, totals = self._edges.append, self._totals.append
+        total = run = 0.0
+        owner, lost = -1, set[str]()
+        for stretch in self.stretches:
+            words, at = stretch.face.words(bool(stretch.level & 1), stretch.script, stretch.language), stretch.start
+            run, owner = run if stretch.owner == owner else 0.0, stretch.owner
+            for line in self.shown[at : stretch.stop].split("\n"):
+                for count, word in enumerate(apart(line)):
+                    if count:
+                        edges(at)
+                        totals(total)
+                        total += words[" "].width
+                        at += 1
+                        run = 0.0
+                    edges(at)
+                    totals(total)
+                    found = words[word if self._bare else word.translate(_UNPRINTED)]
+                    total += found.width
+                    run += found.width
+                    self.widest_word = max(self.widest_word, run)
+                    lost.update(found.lost)
+                    at += len(word)
+                edges(at)
+                totals(total)
+                at += 1  # the line feed
+        edges(len(self.text))
+        totals(total)
+        if lost:
+            raise MissingGlyph(lost, self.language, fonts.extra_for(lost))
+
+    def width(self, start: int, stop: int) -> float:
+        """Of [start, stop) as one line, thousandths of an em."""
+        low, high = bisect_left(self._edges, start), bisect_right(self._edges, stop) - 1
+        if self._edges[low] == start and self._edges[high] == stop and not self._joined:
+            return self._totals[high] - self._totals[low]
+        return self.shape(start, stop)[1]  # a part of a word is shaped alone
+
+    def reach(self, start: int, room: float) -> int:
+        """No line from start that ends further on, white space left out, is narrower than room."""
+        at = bisect_right(self._totals, self._totals[bisect_left(self._edges, start)] + room)
+        while at < len(self._edges) and self.text[self._edges[at - 1] : self._edges[at]].isspace():
+            at += 1
+        return self._edges[at] if at < len(self._edges) else len(self.text)
+
+    def shape(self, start: int, stop: int, trailing_space: bool = False) -> tuple[list[Item], float]:
+        """What is printed of [start, stop) as one line.
+
+        Args:
+            trailing_space: add the space at which the line was broken, so that copied words do not grow together; it
+                takes no width.
+        Returns:
+            Items from left to right, and the line's width in thousandths of an em.
+        """
+        found = list(self._items(start, stop))
+        items = [item for item, _ in found]
+        width = sum(map(_WIDTH, items))
+        visual, levels = items, [level for _, level in found]
+        if any(level & 1 for level in levels):
+            visual = [items[place] for place in bidi.visual_order(levels)]
+        if trailing_space and items:
+            if not self.rtl and not levels[-1] and items[-1].face.covers(" "):
+                last = items[-1]
+                visual[-1] = last._replace(text=last.text + " ", shown=last.shown + " ")
+            else:
+                visual.insert(0 if self.rtl else len(visual), self._space(items[-1]))
+        return visual, width
+
+    def _items(self, start: int, stop: int) -> Iterator[tuple[Item, int]]:
+        """Stretches of the line in reading order, and their levels."""
+        for stretch in self.stretches:
+            first, last = max(start, stretch.start), min(stop, stretch.stop)
+            if first < last:
+                shown = self._printed(self.shown[first:last])
+                if shown:
+                    yield self._item(stretch, first, last, shown, start, stop), stretch.level
+
+    def _item(self, stretch: Stretch, first: int, last: int, shown: str, start: int, stop: int) -> Item:
+        before = after = ""
+        if self._joined and stretch.script == "Arab":
+            before = self._printed(self.shown[start:first])[-_NEIGHBOURS:]
+            after = self._printed(self.shown[last:stop])[:_NEIGHBOURS]
+            # Nothing joins across a space.
+            before, after = "" if before.endswith(" ") else before, "" if after.startswith(" ") else after
+        face, rtl = stretch.face, bool(stretch.level & 1)
+        text = shown if self.shown is self.text else self._printed(self.text[first:last])
+        if before or after:
+            glyphs = face.shape(shown, rtl, stretch.script, stretch.language, before, after)
+            width = sum(glyph.advance for glyph in glyphs)
+        else:
+            width = face.words(rtl, stretch.script, stretch.language).width_of(shown)
+        return Item(
+            face, rtl, stretch.script, stretch.language, text, shown, stretch.owner, first, width, before, after
+        )
+
+    def _printed(self, text: str) -> str:
+        return text if self._bare else text.translate(_UNPRINTED)
+
+    def _space(self, last: Item) -> Item:
+        # The face of signs has no space: a line that is broken after one takes the space of another face of the paragraph.
+        for face in dict.fromkeys((last.face, *(stretch.face for stretch in self.stretches))):
+            if face.covers(" "):
+                place = last.place + len(last.text)
+                return Item(face, self.rtl, "Zyyy", self.language, " ", " ", last.owner, place, 0.0)
+        raise MissingGlyph(" ", self.language)
