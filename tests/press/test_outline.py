@@ -9,8 +9,9 @@ from reportlab.lib.rl_accel import fp_str
 from reportlab.pdfgen.pathobject import PDFPathObject
 
 from generator.page.paths import Picture
-from generator.press.figures import Drawing, Made, Outline, number
+from generator.press.figures import Drawing, Made
 from generator.press.look import first_look
+from generator.press.operators import Outline, number
 from generator.press.structure import LAYOUT
 
 

@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from generator.press.text.draw import ASCENT, DESCENT, Paint, draw_line
+from generator.press.text.draw import ASCENT, DESCENT, Paint, draw_lines
 from generator.press.text.errors import TooManyLines
 from generator.press.text.lines import Line, break_lines
 from generator.press.text.paragraph import Paragraph
@@ -153,21 +153,16 @@ class TextBlock:
 
     def draw_on(self, canvas: Any, x: float, y: float) -> None:
         """Draw the lines as `wrap` has set them, the block's lower left corner at x, y."""
-        canvas.saveState()
-        canvas.translate(x, y)
-        self._draw(canvas)
-        canvas.restoreState()
-
-    def _draw(self, canvas: Any) -> None:
         size, leading = self.style.size, self.style.leading
         # Half the leading above the letters, half below, as CSS does it.
-        y = self.height - (leading + (ASCENT - DESCENT) * size) / 2
-        for line in self._lines:
+        base = y + self.height - (leading + (ASCENT - DESCENT) * size) / 2
+        lines = []
+        for number, line in enumerate(self._lines):
             items, width = self._paragraph.shape(line.start, line.stop, line.spaced)
-            x = self._left(self.width - width * size / 1000)
             if items:
-                draw_line(canvas, items, self._paints, (x, y), size, self._colours)
-            y -= leading
+                left = x + self._left(self.width - width * size / 1000)
+                lines.append((items, left, base - number * leading))
+        draw_lines(canvas, lines, self._paints, size, self._colours)
 
     def _left(self, spare: float) -> float:
         if self.style.align == "center":

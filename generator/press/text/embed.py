@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
-from weakref import WeakKeyDictionary
+from weakref import WeakKeyDictionary, ref
 
 import uharfbuzz as hb
 from reportlab.pdfbase import pdfdoc
@@ -31,18 +31,31 @@ _MOST_CODES = 0xFFFF
 _CMAP_BLOCK = 100  # entries a bfchar block may hold
 _NOTHING = 0.005  # thousandths of an em: too little to move the pen for
 
-_documents: WeakKeyDictionary[Any, dict[Face, EmbeddedFace]] = WeakKeyDictionary()
+_documents: WeakKeyDictionary[Any, EmbeddedFaces] = WeakKeyDictionary()
 
 
-def embedded(document: Any, face: Face) -> EmbeddedFace:
-    """The one embedding of a face in a ReportLab document, made at first use."""
-    faces = _documents.setdefault(document, {})
-    if face not in faces:
+def embedded_in(document: Any) -> EmbeddedFaces:
+    """The faces in a ReportLab document."""
+    faces = _documents.get(document)
+    if faces is None:
+        faces = _documents[document] = EmbeddedFaces(document)
+    return faces
+
+
+class EmbeddedFaces(dict[Face, "EmbeddedFace"]):
+    """The one embedding of each face in a document, made at first use."""
+
+    def __init__(self, document: Any) -> None:
+        # The document must not be kept alive by what is kept for it.
+        self._document = ref(document)
+
+    def __missing__(self, face: Face) -> EmbeddedFace:
+        document: Any = self._document()
+        made = self[face] = EmbeddedFace(face, f"G{len(self) + 1}")
         # ReportLab asks whatever stands in delayedFonts for its objects when the file is written.
-        faces[face] = EmbeddedFace(face, f"G{len(faces) + 1}")
-        document.delayedFonts.append(faces[face])
-        document.fontMapping[face.name] = f"/{faces[face].resource}"
-    return faces[face]
+        document.delayedFonts.append(made)
+        document.fontMapping[face.name] = f"/{made.resource}"
+        return made
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,15 +100,15 @@ class EmbeddedFace:
         return codes[" "].join([codes[word] for word in words])
 
     def _encoded(self, glyphs: Sequence[Glyph], text: str, rtl: bool) -> str:
-        out, pen, origin = "", 0.0, 0.0
+        out, move = "", 0.0
         for cluster, letters in _clusters(glyphs, text, rtl):
-            if abs(pen - origin) > _NOTHING:
-                out += f"> {pen - origin:.2f} <"
-            code, width = self.code(cluster, letters)
+            if abs(move) > _NOTHING:
+                out += f"> {move:.2f} <"
+            known = self._plain.get((cluster[0].number, letters)) if len(cluster) == 1 else None
+            code, width = self.code(cluster, letters) if known is None or cluster[0].dx or cluster[0].dy else known
             out += f"{code:04X}"
-            pen = origin + width
-            origin += sum([glyph.advance for glyph in cluster])
-        return out + f"> {pen - origin:.2f} <" if abs(pen - origin) > _NOTHING else out
+            move = width - sum([glyph.advance for glyph in cluster])
+        return out + f"> {move:.2f} <" if abs(move) > _NOTHING else out
 
     def code(self, glyphs: Sequence[Glyph], text: str) -> tuple[int, float]:
         """Two-byte code for the glyphs of one cluster, and the width the font will state for it.
@@ -227,6 +240,8 @@ def _clusters(glyphs: Sequence[Glyph], text: str, rtl: bool) -> list[tuple[tuple
     Right-to-left text is given as it stands on paper (letters of a ligature reversed, brackets turned), for
     programs that copy text out read the page from left to right and then turn the line round.
     """
+    if not rtl and [glyph.cluster for glyph in glyphs] == list(range(len(text))):
+        return [((glyph,), letter) for glyph, letter in zip(glyphs, text, strict=True)]
     if not glyphs:
         return []
     starts = sorted({glyph.cluster for glyph in glyphs})

@@ -1,0 +1,53 @@
+"""Write numbers and outlines as a page's stream has them.
+
+Takes  numbers in points, and outlines as `page/paths.py` has them.
+Gives  `number` and `Outline`, the same text that ReportLab would write, sooner.
+Knows  PDF's operators for outlines (ISO 32000-1, table 59); nothing of canvases.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+
+from reportlab.lib.rl_accel import fp_str
+
+from generator.page.paths import Segment
+
+# The operator for a step of an outline and how long the step is.
+_OPERATORS = {("M", 3): "m", ("L", 3): "l", ("C", 7): "c", ("Z", 1): "h"}
+
+
+class Outline:
+    """What ReportLab's `drawPath` asks of a path object.
+
+    Its own path object writes numbers in a loop over their letters, which takes longer than all the rest of painting a
+    drawing; the numbers here are the same.
+
+    Raises:
+        ValueError: an unknown step.
+    """
+
+    def __init__(self, segments: Sequence[Segment]) -> None:
+        self._code = ["n"]
+        for segment in segments:
+            operator = _OPERATORS.get((segment[0], len(segment)))
+            if operator is None:
+                raise ValueError(f"an outline has no step {segment!r}")
+            self._code.append(" ".join([*map(number, segment[1:]), operator]))
+
+    def getCode(self) -> str:  # noqa: N802 - the name ReportLab calls
+        return " ".join(self._code)
+
+
+@lru_cache(maxsize=8192)  # the squares of a code stand on the same few coordinates
+def number(value: float) -> str:
+    """A number as ReportLab writes it: six significant decimals or less, no zeros that say nothing."""
+    size = abs(value)
+    if size <= 1e-7:
+        return "0"
+    text = f"{value:.6f}" if size < 10 else f"{value:.5f}" if size < 100 else f"{value:.4f}" if size < 1000 else ""
+    if not text:
+        return str(fp_str(value))
+    text = text.rstrip("0").rstrip(".")
+    return text[1:] if text.startswith("0.") else text
