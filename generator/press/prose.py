@@ -8,7 +8,7 @@ Knows  the text engine; where a line's baseline lies; nothing of XHTML.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from generator.press.block import Block, Pen
 from generator.press.look import Align, Look
@@ -24,8 +24,7 @@ _SWAPPED: Mapping[Align, Align] = {"start": "end", "end": "start", "center": "ce
 _ROOM = {"page": "8888", "counter": "888"}
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """A run of text. counter: `page-number` and its like; page_of: the id whose page number it prints."""
 
     run: Run
@@ -35,14 +34,14 @@ class Piece:
     def provisional(self) -> Run:
         """With the widest number it may get."""
         if self.page_of:
-            return replace(self.run, text=_ROOM["page"])
-        return replace(self.run, text=_ROOM["counter"]) if self.counter else self.run
+            return self.run._replace(text=_ROOM["page"])
+        return self.run._replace(text=_ROOM["counter"]) if self.counter else self.run
 
     def final(self, pen: Pen) -> Run:
         """With its number."""
         if self.page_of:
-            return replace(self.run, text=str(pen.page_of[self.page_of]))
-        return replace(self.run, text=str(pen.counters[self.counter])) if self.counter else self.run
+            return self.run._replace(text=str(pen.page_of[self.page_of]))
+        return self.run._replace(text=str(pen.counters[self.counter])) if self.counter else self.run
 
 
 class Prose(Block):
@@ -64,7 +63,7 @@ class Prose(Block):
         if look.turned:
             runs = [Run(_ISOLATES[look.direction]), *runs, Run(_POP)]
         if (look.direction == "rtl") != is_rtl(look.language):
-            style = replace(style, align=_SWAPPED[style.align])
+            style = style._replace(align=_SWAPPED[style.align])
         return TextBlock(runs, style, look.language, mark=self.mark)
 
     @property

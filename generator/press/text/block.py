@@ -9,8 +9,7 @@ Knows  lines and drawing; nothing of documents. Every text of every language goe
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from generator.press.text.draw import ASCENT, DESCENT, Paint, draw_lines
 from generator.press.text.errors import TooManyLines
@@ -21,8 +20,7 @@ from generator.press.text.runs import Piece, prepare
 _TOGETHER = 2  # lines of a paragraph kept together at the foot and at the head of a page
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(NamedTuple):
     """A stretch of text of one kind.
 
     text: plain text, never markup. colour: name of a colour token, None for the style's. language: BCP 47,
@@ -38,8 +36,7 @@ class Run:
     link: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class TextStyle:
+class TextStyle(NamedTuple):
     """Size and leading in points; `start` and `end` follow the direction of the block's language."""
 
     size: float

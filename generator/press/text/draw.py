@@ -9,10 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
-from typing import Any
+from typing import Any, NamedTuple
 
 from generator.page.paths import Label
 from generator.press.text.embed import EmbeddedFaces, embedded_in
@@ -24,8 +23,7 @@ ASCENT, DESCENT = 1.069, 0.293
 TEXT_BEGINS = "q BT"  # what every piece of text that is written here starts with
 
 
-@dataclass(frozen=True, slots=True)
-class Paint:
+class Paint(NamedTuple):
     """How the characters of one owner are printed. colour: name of a token; mark, link: see `Run`."""
 
     colour: str

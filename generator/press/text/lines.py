@@ -8,7 +8,7 @@ Knows  the two ways to estimate and to shape a width; nothing of points, fonts' 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from generator.press.text import breaks
 from generator.press.text.paragraph import Paragraph
@@ -21,8 +21,7 @@ _ROUNDING = 0.01  # thousandths of an em: sums of floats, nothing to see
 _SLACK = 200.0
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """Characters [start, stop) are printed, [stop, after) are the white space the line ends in.
 
     spaced: a space stood at the break, so one is written there for readers and copying.
