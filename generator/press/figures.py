@@ -13,7 +13,7 @@ from generator.page.tokens import PICTOGRAM
 from generator.press.block import CLOSE, Block, Pen
 from generator.press.canvas import TagCanvas
 from generator.press.look import Look
-from generator.press.operators import Outline, number
+from generator.press.operators import number, outline
 from generator.press.structure import Artifact, Elem
 from generator.press.text import draw_label, measure
 
@@ -100,10 +100,10 @@ def paint_picture(canvas: TagCanvas, picture: Picture, left: float, bottom: floa
 
 
 def _paint_path(canvas: TagCanvas, path: Path) -> None:
-    outline = Outline(path.segments)
     if path.fill is not None:
         canvas.fill_colour(path.fill)
     if path.stroke is not None:
         canvas.stroke_colour(path.stroke, path.width)
         canvas.setDash(list(path.dash) if path.dash else [])
-    canvas.drawPath(outline, stroke=int(path.stroke is not None), fill=int(path.fill is not None))
+    canvas._code.append(outline(path.segments))
+    canvas._strokeAndFill(int(path.stroke is not None), int(path.fill is not None))

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import sys
 from bisect import bisect_left
-from collections.abc import Mapping, Sequence
-from functools import cached_property
+from collections.abc import Callable, Mapping, Sequence
+from functools import cached_property, partial
 from itertools import pairwise
 from math import inf
 
@@ -70,13 +70,17 @@ def fitted(html: Node, document: Document) -> tuple[Pages, float]:
     least, most = len(tries[0].laid.scopes), document.max_pages or _ANY_NUMBER
     for allowed in (least, most) if most == _ANY_NUMBER else range(min(least, most), most + 1):
         if tries[0].needed <= allowed or tries[-1].needed <= allowed:
-            # The first that will do, for they stand largest first.
-            able = tries[bisect_left(tries, True, key=lambda one: one.needed <= allowed) :]
+            able = tries[_first(tries, partial(_Try.keeps_to, allowed=allowed)) :]
             best = able[0]
             if document.first_page and able[-1].opens_with(document.first_page):
-                best = able[bisect_left(able, True, key=lambda one: one.opens_with(document.first_page))]
+                best = able[_first(able, partial(_Try.opens_with, names=document.first_page))]
             return best.pages, best.size
     raise _too_long(tries[-1], document)
+
+
+def _first(tries: Sequence[_Try], will_do: Callable[[_Try], bool]) -> int:
+    """Of the largest that will do, if the last one does; the largest of all is laid out already and often will."""
+    return 0 if will_do(tries[0]) else bisect_left(tries, True, lo=1, key=will_do)
 
 
 class _Try:
@@ -114,6 +118,10 @@ class _Try:
     def opens_with(self, names: tuple[str, ...]) -> bool:
         """Whether these stand on the first page; what is not printed at all stands nowhere else."""
         return all(self.pages.page_of.get(name, 1) == 1 for name in names)
+
+    def keeps_to(self, allowed: float) -> bool:
+        """Whether so many pages will do."""
+        return self.needed <= allowed
 
     @property
     def needed(self) -> float:

@@ -1,13 +1,12 @@
 """Write numbers and outlines as a page's stream has them.
 
 Takes  numbers in points, and outlines as `page/paths.py` has them.
-Gives  `number` and `Outline`, the same text that ReportLab would write, sooner.
+Gives  `number` and `outline`, the same text that ReportLab would write, sooner.
 Knows  PDF's operators for outlines (ISO 32000-1, table 59); nothing of canvases.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import lru_cache
 
 from reportlab.lib.rl_accel import fp_str
@@ -18,26 +17,23 @@ from generator.page.paths import Segment
 _OPERATORS = {("M", 3): "m", ("L", 3): "l", ("C", 7): "c", ("Z", 1): "h"}
 
 
-class Outline:
-    """What ReportLab's `drawPath` asks of a path object.
+@lru_cache(maxsize=1024)  # signs and marks come again from sheet to sheet
+def outline(segments: tuple[Segment, ...]) -> str:
+    """The operators of an outline, not yet stroked or filled.
 
-    Its own path object writes numbers in a loop over their letters, which takes longer than all the rest of painting a
+    ReportLab's path object writes numbers in a loop over their letters, which takes longer than all the rest of painting a
     drawing; the numbers here are the same.
 
     Raises:
         ValueError: an unknown step.
     """
-
-    def __init__(self, segments: Sequence[Segment]) -> None:
-        self._code = ["n"]
-        for segment in segments:
-            operator = _OPERATORS.get((segment[0], len(segment)))
-            if operator is None:
-                raise ValueError(f"an outline has no step {segment!r}")
-            self._code.append(" ".join([*map(number, segment[1:]), operator]))
-
-    def getCode(self) -> str:  # noqa: N802 - the name ReportLab calls
-        return " ".join(self._code)
+    code = ["n"]
+    for segment in segments:
+        operator = _OPERATORS.get((segment[0], len(segment)))
+        if operator is None:
+            raise ValueError(f"an outline has no step {segment!r}")
+        code += [*map(number, segment[1:]), operator]
+    return " ".join(code)
 
 
 @lru_cache(maxsize=8192)  # the squares of a code stand on the same few coordinates

@@ -11,7 +11,7 @@ from reportlab.pdfgen.pathobject import PDFPathObject
 from generator.page.paths import Picture
 from generator.press.figures import Drawing, Made
 from generator.press.look import first_look
-from generator.press.operators import Outline, number
+from generator.press.operators import number, outline
 from generator.press.structure import LAYOUT
 
 
@@ -33,14 +33,14 @@ def test_an_outline_is_the_path_that_reportlab_would_make():
     theirs.lineTo(0.25, -3)
     theirs.curveTo(1, 2, 3, 4, 5, 6.125)
     theirs.close()
-    ours = Outline((("M", 1, 2.5), ("L", 0.25, -3), ("C", 1, 2, 3, 4, 5, 6.125), ("Z",)))
-    assert ours.getCode() == theirs.getCode()
+    ours = outline((("M", 1, 2.5), ("L", 0.25, -3), ("C", 1, 2, 3, 4, 5, 6.125), ("Z",)))
+    assert ours == theirs.getCode()
 
 
 @pytest.mark.parametrize("step", [("Q", 1.0, 2.0), ("M", 1.0), ("Z", 1.0, 2.0)])
 def test_a_step_that_no_outline_has_is_refused(step):
     with pytest.raises(ValueError, match="no step"):
-        Outline((step,))
+        outline((step,))
 
 
 def test_a_drawing_is_made_once_for_a_width_however_many_sizes_are_tried():
