@@ -133,6 +133,7 @@ class _Reader:
             self.faults.append(Fault(error.lineno, error.offset + 1, "broken-markup", what))
         except _Stop:
             pass
+        del self._parser  # it holds this and this it: neither would go, nor the tree, until the collector comes
         return self.root, self.faults
 
     def _here(self) -> tuple[int, int]:

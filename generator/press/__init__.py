@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 from generator.page.document import Document
 
 if TYPE_CHECKING:
+    from generator.page.xhtml import Node
     from generator.press.fit import TooLong
     from generator.press.structure import UntaggedContent
 
@@ -42,11 +43,7 @@ def press(document: Document) -> Pdf:
         ValueError: no title, another language in the markup, nothing to print.
         UntaggedContent: a fault of the press itself, never of the document.
     """
-    from generator.page.tokens import PAPERS
     from generator.page.xhtml import read
-    from generator.press.canvas import TagCanvas
-    from generator.press.fit import fitted
-    from generator.press.pages import paint
 
     html = read(document.xhtml)
     if html.get("lang") != document.language:
@@ -54,18 +51,28 @@ def press(document: Document) -> Pdf:
     if not document.title.strip():
         raise ValueError("a document has a title: readers show it, and programs that read aloud say it first")
     with _collector_at_rest():
-        pages, size = fitted(html, document)
-        canvas = TagCanvas(
-            pages.laid.root,
-            PAPERS[document.paper],
-            title=document.title,
-            author=document.author,
-            issued=document.issued,
-        )
-        if pages.laid.look.kind == "binder":
-            canvas.showOutline()
-        paint(pages, canvas)
-        return Pdf(canvas.finish(), len(pages.pages), size, pages.page_of)
+        return _printed(html, document)
+
+
+def _printed(html: Node, document: Document) -> Pdf:
+    """All that is made on the way goes when this returns, before the collector looks for it."""
+    from generator.page.tokens import PAPERS
+    from generator.press.canvas import TagCanvas
+    from generator.press.fit import fitted
+    from generator.press.pages import paint
+
+    pages, size = fitted(html, document)
+    canvas = TagCanvas(
+        pages.laid.root,
+        PAPERS[document.paper],
+        title=document.title,
+        author=document.author,
+        issued=document.issued,
+    )
+    if pages.laid.look.kind == "binder":
+        canvas.showOutline()
+    paint(pages, canvas)
+    return Pdf(canvas.finish(), len(pages.pages), size, pages.page_of)
 
 
 @contextmanager

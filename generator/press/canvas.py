@@ -22,7 +22,7 @@ from reportlab.pdfgen.canvas import Canvas
 from generator.page.tokens import COLOURS
 from generator.press import file, tree
 from generator.press.operators import number
-from generator.press.structure import INLINE, LAYOUT, Artifact, Elem, UntaggedContent
+from generator.press.structure import LAYOUT, Artifact, Elem, UntaggedContent
 from generator.press.text.draw import TEXT_BEGINS
 
 # Operators that leave something on the page (ISO 32000-1, tables 60, 74, 77, 87, 92, 109).
@@ -105,8 +105,8 @@ class TagCanvas(Canvas):  # type: ignore[misc]
     def _note(self, elem: Elem, item: tree.Item) -> None:
         first = elem not in self.content
         self.content.setdefault(elem, []).append(item)
-        if first and elem.role in INLINE and elem.parent is not None:
-            self._note(elem.parent, elem)
+        if first and elem.around is not None:
+            self._note(elem.around, elem)
 
     # ---- links and places -----------------------------------------------------------------------------------
 

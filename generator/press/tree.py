@@ -30,7 +30,8 @@ def write(canvas: TagCanvas) -> None:
     catalogue.StructTreeRoot = Tree(canvas)
     document.Reference(catalogue.StructTreeRoot, "StructTreeRoot")
     catalogue.MarkInfo = PDFDictionary({"Marked": "true"})
-    catalogue.Metadata = XMP(creator=lambda _: _xmp(canvas))
+    metadata = _xmp(canvas)
+    catalogue.Metadata = XMP(creator=lambda _: metadata)
 
 
 class Tree(PDFObject):  # type: ignore[misc]
@@ -62,6 +63,7 @@ class Tree(PDFObject):  # type: ignore[misc]
             f"/ParentTreeNextKey {len(self._canvas.parents)}>>"
         )
         assert document.objectcounter == first - 1
+        del self._canvas  # it holds the document, which holds this
         return [struct, *self._bodies]
 
     def _ours(self, name: str) -> int:
