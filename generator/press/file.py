@@ -101,7 +101,7 @@ class _File:
             self._where[inner] = 2, number, place
         offsets = accumulate((len(body) + 1 for _, body in packed), initial=0)
         index = b" ".join([b"%d %d" % (inner, at) for (inner, _), at in zip(packed, offsets, strict=False)]) + b"\n"
-        data = zlib.compress(index + b"\n".join([body for _, body in packed]))
+        data = zlib.compress(index + b"\n".join([body for _, body in packed]), 4)
         head = b"<</Type/ObjStm/N %d/First %d/Filter/FlateDecode/Length %d>>" % (len(packed), len(index), len(data))
         self.add(number, b"%s\nstream\n%s\nendstream" % (head, data))
 

@@ -9,7 +9,6 @@ Source: ISO 32000-1:2008, 9.7 (composite fonts), 9.10.3 (ToUnicode).
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -22,13 +21,11 @@ from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFStream
 
 from generator.press.text.brackets import MIRROR
 from generator.press.text.face import Face, Glyph, apart
+from generator.press.text.fontfile import measures, subset, tag, to_unicode
 from generator.press.text.outline import Cluster, add_clusters
 from generator.press.text.paragraph import Item
 
-_DROPPED = ("GSUB", "GPOS", "GDEF", "kern", "name", "OS/2", "post", "cmap", "STAT", "gasp", "meta", "DSIG")
-_SYMBOLIC = 4  # ISO 32000-1, table 123: glyphs outside the standard Latin set
 _MOST_CODES = 0xFFFF
-_CMAP_BLOCK = 100  # entries a bfchar block may hold
 _NOTHING = 0.005  # thousandths of an em: too little to move the pen for
 
 _documents: WeakKeyDictionary[Any, EmbeddedFaces] = WeakKeyDictionary()
@@ -77,8 +74,8 @@ class EmbeddedFace:
         self.face = face
         self.resource = resource  # its name in the pages' font resources
         self._codes: dict[tuple[Shape, str], int] = {}
-        # What `code` has found already for one glyph where the font has it, which is nearly always.
-        self._plain: dict[tuple[int, str], tuple[int, float]] = {}
+        # Code, as it is written, and width of what one glyph draws where the font has it.
+        self._plain: dict[tuple[int, str], tuple[str, float]] = {}
         self._written: dict[tuple[bool, str, str], _Written] = {}
 
     def written(self, item: Item) -> str:
@@ -100,14 +97,26 @@ class EmbeddedFace:
         return codes[" "].join([codes[word] for word in words])
 
     def _encoded(self, glyphs: Sequence[Glyph], text: str, rtl: bool) -> str:
+        # Nearly every word is a glyph a letter, each where the font has it and written before.
+        if not rtl and len(glyphs) == len(text):
+            out, move = "", 0.0
+            for place, (number, cluster, advance, dx, dy) in enumerate(glyphs):
+                known = self._plain.get((number, text[place]))
+                if known is None or cluster != place or dx or dy:
+                    break
+                if move > _NOTHING or move < -_NOTHING:
+                    out += f"> {move:.2f} <"
+                out += known[0]
+                move = known[1] - advance
+            else:
+                return out + f"> {move:.2f} <" if abs(move) > _NOTHING else out
         out, move = "", 0.0
-        for cluster, letters in _clusters(glyphs, text, rtl):
+        for members, letters in _clusters(glyphs, text, rtl):
             if abs(move) > _NOTHING:
                 out += f"> {move:.2f} <"
-            known = self._plain.get((cluster[0].number, letters)) if len(cluster) == 1 else None
-            code, width = self.code(cluster, letters) if known is None or cluster[0].dx or cluster[0].dy else known
+            code, width = self.code(members, letters)
             out += f"{code:04X}"
-            move = width - sum([glyph.advance for glyph in cluster])
+            move = width - sum([glyph.advance for glyph in members])
         return out + f"> {move:.2f} <" if abs(move) > _NOTHING else out
 
     def code(self, glyphs: Sequence[Glyph], text: str) -> tuple[int, float]:
@@ -122,8 +131,6 @@ class EmbeddedFace:
             OverflowError: more pairs than two bytes can number.
         """
         plain = (glyphs[0].number, text) if len(glyphs) == 1 and not glyphs[0].dx and not glyphs[0].dy else None
-        if plain is not None and plain in self._plain:
-            return self._plain[plain]
         if any(glyph.number == 0 for glyph in glyphs):
             raise ValueError(f"{self.face.name} has no glyph for {text!r}")
         unit = self.face.scale
@@ -141,7 +148,7 @@ class EmbeddedFace:
         if code > _MOST_CODES:
             raise OverflowError(f"{self.face.name}: more than {_MOST_CODES} different glyphs in one document")
         if plain is not None:
-            self._plain[plain] = code, width
+            self._plain[plain] = f"{code:04X}", width
         return code, width
 
     def addObjects(self, document: Any) -> None:  # noqa: N802 - the name ReportLab calls
@@ -154,11 +161,11 @@ class EmbeddedFace:
         used = [number_of[shape] for shape, _ in self._codes]
         widths = [round(font.get_glyph_h_advance(number) * unit, 2) for number in used]
         numbers = b"".join(number.to_bytes(2, "big") for number in used)
-        name = PDFName(f"{_tag(data)}+{self.face.name}")
+        name = PDFName(f"{tag(data)}+{self.face.name}")
 
         file = PDFStream(content=data, filters=[pdfdoc.PDFZCompress])
         file.dictionary["Length1"] = len(data)
-        descriptor = PDFDictionary({"Type": PDFName("FontDescriptor"), "FontName": name, **_measures(small, font)})
+        descriptor = PDFDictionary({"Type": PDFName("FontDescriptor"), "FontName": name, **measures(small, font)})
         descriptor["FontFile2"] = self._reference(document, file, "file")
         if self.face.name.endswith("-Bold"):
             descriptor["StemV"], descriptor["FontWeight"] = 140, 700
@@ -183,7 +190,7 @@ class EmbeddedFace:
                 "BaseFont": name,
                 "Encoding": PDFName("Identity-H"),
                 "DescendantFonts": PDFArray([self._reference(document, descendant, "cid")]),
-                "ToUnicode": self._reference(document, _stream(_to_unicode([text for _, text in self._codes])), "text"),
+                "ToUnicode": self._reference(document, _stream(to_unicode([text for _, text in self._codes])), "text"),
             }
         )
         document.idToObject["BasicFonts"].dict[self.resource] = self._reference(document, composite, "font")
@@ -193,7 +200,7 @@ class EmbeddedFace:
 
     def _file(self, shapes: Sequence[Shape]) -> tuple[bytes, dict[Shape, int]]:
         """The cut font, clusters added, and the number each shape has in it."""
-        data, renumbered = self._subset({glyph for shape in shapes for glyph in shape.glyphs()})
+        data, renumbered = subset(self.face, {glyph for shape in shapes for glyph in shape.glyphs()})
         number_of = {shape: renumbered[shape.glyph] for shape in shapes if shape.glyph is not None}
         first = int(hb.Face(data).glyph_count)
         clusters: list[Cluster] = []
@@ -203,22 +210,6 @@ class EmbeddedFace:
                 number_of[shape] = first + len(clusters)
                 clusters.append(Cluster(parts, shape.cluster.advance))
         return add_clusters(data, clusters), number_of
-
-    def _subset(self, glyphs: set[int]) -> tuple[bytes, dict[int, int]]:
-        """The font cut to some glyphs at its weight, and their new numbers by the old."""
-        source = self.face.font.face
-        wanted = hb.SubsetInput()
-        wanted.glyph_set.update(glyphs)
-        wanted.flags = hb.SubsetFlags.NO_HINTING | hb.SubsetFlags.NO_LAYOUT_CLOSURE | hb.SubsetFlags.NOTDEF_OUTLINE
-        wanted.drop_table_tag_set.update({int.from_bytes(tag.encode(), "big") for tag in _DROPPED})
-        for axis in source.axis_infos:
-            if axis.tag == "wght" and self.face.weight is not None:
-                wanted.pin_axis_location(source, "wght", self.face.weight)
-            else:
-                wanted.pin_axis_to_default(source, axis.tag)
-        plan = hb.SubsetPlan(source, wanted)
-        data = bytes(plan.execute().blob.data)
-        return data, dict(plan.old_to_new_glyph_mapping)
 
 
 class _Written(dict[str, str]):
@@ -255,45 +246,3 @@ def _clusters(glyphs: Sequence[Glyph], text: str, rtl: bool) -> list[tuple[tuple
 
 def _stream(content: bytes) -> Any:
     return PDFStream(content=content, filters=[pdfdoc.PDFZCompress])
-
-
-def _tag(data: bytes) -> str:
-    """Six capitals from the data itself: different subsets differ, the same one always has the same."""
-    return "".join(chr(ord("A") + byte % 26) for byte in hashlib.sha256(data).digest()[:6])
-
-
-def _measures(face: Any, font: Any) -> dict[str, Any]:
-    unit = 1000 / face.upem
-    extents = font.get_font_extents("ltr")
-    head = bytes(face.reference_table("head").data)
-    # OpenType `head`: xMin, yMin, xMax, yMax stand at byte 36, signed and big-endian.
-    box = [int.from_bytes(head[at : at + 2], "big", signed=True) * unit for at in range(36, 44, 2)]
-    return {
-        "Flags": _SYMBOLIC,
-        "ItalicAngle": 0,
-        "StemV": 80,
-        "Ascent": round(extents.ascender * unit),
-        "Descent": round(extents.descender * unit),
-        "CapHeight": 714,  # Noto Sans; the designs that go with it are drawn to match
-        "FontBBox": PDFArray([round(side) for side in box]),
-    }
-
-
-def _to_unicode(texts: Sequence[str]) -> bytes:
-    rows = [f"<{code:04X}> <{text.encode('utf-16-be').hex().upper()}>" for code, text in enumerate(texts, 1)]
-    lines = [
-        "/CIDInit /ProcSet findresource begin",
-        "12 dict begin",
-        "begincmap",
-        "/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def",
-        "/CMapName /Adobe-Identity-UCS def",
-        "/CMapType 2 def",
-        "1 begincodespacerange",
-        "<0000> <FFFF>",
-        "endcodespacerange",
-    ]
-    for first in range(0, len(rows), _CMAP_BLOCK):
-        block = rows[first : first + _CMAP_BLOCK]
-        lines += [f"{len(block)} beginbfchar", *block, "endbfchar"]
-    lines += ["endcmap", "CMapName currentdict /CMap defineresource pop", "end", "end"]
-    return "\n".join(lines).encode("ascii")

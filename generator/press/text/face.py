@@ -9,6 +9,7 @@ Knows  HarfBuzz; nothing of lines, and of PDF only that `embed.py` will ask for 
 from __future__ import annotations
 
 import unicodedata
+from operator import attrgetter
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -24,6 +25,7 @@ _UNJOINED = {**_ALWAYS, "liga": False, "clig": False}
 _WHOLE_LETTERS = {**_UNJOINED, "ccmp": False}
 _ALPHABETS = frozenset({"Latn", "Cyrl", "Grek", "Zyyy"})
 _KEPT = 20_000
+_PLACE = attrgetter("position")  # x and y offset, x and y advance
 
 
 class Glyph(NamedTuple):
@@ -165,14 +167,12 @@ class Face:
         hb.shape(self.font, buffer, features_for(script, before + text + after))
         unit, start = self.scale, len(before)
         return tuple(
-            Glyph(
-                info.codepoint,
-                info.cluster - start,
-                at.x_advance * unit,
-                at.x_offset * unit,
-                at.y_offset * unit,
-            )
-            for info, at in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True)
+            [
+                Glyph(info.codepoint, info.cluster - start, across * unit, dx * unit, dy * unit)
+                for info, (dx, dy, across, _) in zip(
+                    buffer.glyph_infos, map(_PLACE, buffer.glyph_positions), strict=True
+                )
+            ]
         )
 
 
@@ -182,6 +182,8 @@ def features_for(script: str, text: str) -> dict[str, bool]:
         return _UNJOINED  # lam-alef, the ligature that Arabic spelling requires, comes by `rlig`
     if script not in _ALPHABETS:
         return _ALWAYS
+    if text.isascii():
+        return _WHOLE_LETTERS
     # Noto Sans takes Vietnamese letters apart into letter and mark. They look the same whole, and copy out
     # whole; only a mark that Unicode itself keeps apart has to be placed.
     return _UNJOINED if any(unicodedata.combining(character) for character in text) else _WHOLE_LETTERS

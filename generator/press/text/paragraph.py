@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from array import array
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from itertools import accumulate
 from operator import attrgetter
 from typing import NamedTuple
 
@@ -65,7 +66,7 @@ class Paragraph:
     """A paragraph ready to be broken and shaped. breaks: indices before which a line may break, ascending."""
 
     __slots__ = (
-        "_bare", "_edges", "_joined", "_totals", "breaks", "language", "rtl", "shown", "stretches", "text", "widest_word",
+        "_after", "_bare", "_before", "_ends", "_joined", "_starts", "breaks", "language", "rtl", "shown", "stretches", "text", "widest_word",
     )  # fmt: skip
 
     def __init__(
@@ -84,54 +85,51 @@ class Paragraph:
         # Arabic letters join across a change of colour or weight, or of owner.
         self._joined = len(stretches) > 1 and any(stretch.script == "Arab" for stretch in stretches)
         self.widest_word = 0.0  # thousandths of an em; parts of a word that have two owners count apart
-        # Where words and spaces begin and lines end, and the total width before each.
-        self._edges, self._totals = array("l"), array("d")
+        # Of each word: where it starts and ends, and the total width before and after it.
+        self._starts, self._ends, self._before, self._after = array("l"), array("l"), array("d"), array("d")
         self._measure()
 
     def _measure(self) -> None:
-        edges, totals = self._edges.append, self._totals.append
         total = run = 0.0
-        owner, lost = -1, set[str]()
+        owner, lost = -1, ""
         for stretch in self.stretches:
-            words, at = stretch.face.words(bool(stretch.level & 1), stretch.script, stretch.language), stretch.start
+            shown = self.shown if len(self.stretches) == 1 else self.shown[stretch.start : stretch.stop]
+            known, at = stretch.face.words(bool(stretch.level & 1), stretch.script, stretch.language), stretch.start
             run, owner = run if stretch.owner == owner else 0.0, stretch.owner
-            for line in self.shown[at : stretch.stop].split("\n"):
-                for count, word in enumerate(apart(line)):
-                    if count:
-                        edges(at)
-                        totals(total)
-                        total += words[" "].width
-                        at += 1
-                        run = 0.0
-                    edges(at)
-                    totals(total)
-                    found = words[word if self._bare else word.translate(_UNPRINTED)]
-                    total += found.width
-                    run += found.width
-                    self.widest_word = max(self.widest_word, run)
-                    lost.update(found.lost)
-                    at += len(word)
-                edges(at)
-                totals(total)
-                at += 1  # the line feed
-        edges(len(self.text))
-        totals(total)
+            space = known[" "].width if " " in shown else 0.0
+            for line in shown.split("\n") if "\n" in shown else (shown,):
+                words = apart(line)
+                found = [known[word] for word in (words if self._bare else map(self._printed, words))]
+                widths = [word.width for word in found]
+                lost += "".join([word.lost for word in found])
+                starts = list(accumulate([len(word) + 1 for word in words], initial=at))
+                totals = list(accumulate([width + space for width in widths], initial=total))
+                self._starts.extend(starts[:-1])
+                self._ends.extend([start - 1 for start in starts[1:]])
+                self._before.extend(totals[:-1])
+                self._after.extend([after - space for after in totals[1:]])
+                at, total = starts[-1], totals[-1] - space
+                # What was written before, in another face but of the same owner, is part of the first word.
+                widths[0] += run
+                run = widths[-1]
+                self.widest_word = max(self.widest_word, *widths)
         if lost:
-            raise MissingGlyph(lost, self.language, fonts.extra_for(lost))
+            raise MissingGlyph(lost, self.language, fonts.extra_for(set(lost)))
 
     def width(self, start: int, stop: int) -> float:
         """Of [start, stop) as one line, thousandths of an em."""
-        low, high = bisect_left(self._edges, start), bisect_right(self._edges, stop) - 1
-        if self._edges[low] == start and self._edges[high] == stop and not self._joined:
-            return self._totals[high] - self._totals[low]
+        first, last = bisect_left(self._starts, start), bisect_left(self._starts, stop) - 1
+        if first <= last and self._starts[first] == start and self._ends[last] == stop and not self._joined:
+            return self._after[last] - self._before[first]
         return self.shape(start, stop)[1]  # a part of a word is shaped alone
 
     def reach(self, start: int, room: float) -> int:
         """No line from start that ends further on, white space left out, is narrower than room."""
-        at = bisect_right(self._totals, self._totals[bisect_left(self._edges, start)] + room)
-        while at < len(self._edges) and self.text[self._edges[at - 1] : self._edges[at]].isspace():
-            at += 1
-        return self._edges[at] if at < len(self._edges) else len(self.text)
+        first = bisect_left(self._starts, start)
+        if first == len(self._starts):
+            return len(self.text)
+        beyond = bisect_right(self._before, self._before[first] + room)
+        return self._starts[beyond] if beyond < len(self._starts) else len(self.text)
 
     def shape(self, start: int, stop: int, trailing_space: bool = False) -> tuple[list[Item], float]:
         """What is printed of [start, stop) as one line.
@@ -142,28 +140,24 @@ class Paragraph:
         Returns:
             Items from left to right, and the line's width in thousandths of an em.
         """
-        found = list(self._items(start, stop))
-        items = [item for item, _ in found]
+        items: list[Item] = []
+        levels: list[int] = []
+        for stretch in self.stretches:
+            first, last = max(start, stretch.start), min(stop, stretch.stop)
+            shown = self._printed(self.shown[first:last]) if first < last else ""
+            if shown:
+                items.append(self._item(stretch, first, last, shown, start, stop))
+                levels.append(stretch.level)
         width = sum(map(_WIDTH, items))
-        visual, levels = items, [level for _, level in found]
-        if any(level & 1 for level in levels):
+        visual = items
+        if len(items) > 1 and any(level & 1 for level in levels):
             visual = [items[place] for place in bidi.visual_order(levels)]
         if trailing_space and items:
             if not self.rtl and not levels[-1] and items[-1].face.covers(" "):
-                last = items[-1]
-                visual[-1] = last._replace(text=last.text + " ", shown=last.shown + " ")
+                visual[-1] = items[-1]._replace(text=items[-1].text + " ", shown=items[-1].shown + " ")
             else:
                 visual.insert(0 if self.rtl else len(visual), self._space(items[-1]))
         return visual, width
-
-    def _items(self, start: int, stop: int) -> Iterator[tuple[Item, int]]:
-        """Stretches of the line in reading order, and their levels."""
-        for stretch in self.stretches:
-            first, last = max(start, stretch.start), min(stop, stretch.stop)
-            if first < last:
-                shown = self._printed(self.shown[first:last])
-                if shown:
-                    yield self._item(stretch, first, last, shown, start, stop), stretch.level
 
     def _item(self, stretch: Stretch, first: int, last: int, shown: str, start: int, stop: int) -> Item:
         before = after = ""
