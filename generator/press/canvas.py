@@ -50,6 +50,7 @@ class TagCanvas(Canvas):  # type: ignore[misc]
         super().__init__(
             io.BytesIO(), pagesize=size, pdfVersion=(1, 7), invariant=1, pageCompression=1, lang=root.language
         )
+        self._page_name: str = self._doc.thisPageName()
         self.setTitle(title)
         self.setAuthor(author)
         self.setSubject("")
@@ -92,7 +93,7 @@ class TagCanvas(Canvas):  # type: ignore[misc]
             return mark.operator()
         number = len(self._on_page)
         self._on_page.append(mark)
-        self._note(mark, (self._doc.thisPageName(), number))
+        self._note(mark, (self._page_name, number))
         return f"/{mark.role} <</MCID {number}>> BDC"
 
     def _shut(self) -> None:
@@ -103,10 +104,14 @@ class TagCanvas(Canvas):  # type: ignore[misc]
             self._code.append("EMC")
 
     def _note(self, elem: Elem, item: tree.Item) -> None:
-        first = elem not in self.content
-        self.content.setdefault(elem, []).append(item)
-        if first and elem.around is not None:
-            self._note(elem.around, elem)
+        noted = self.content.get(elem)
+        if noted is not None:
+            noted.append(item)
+            return
+        self.content[elem] = [item]
+        around = elem.around
+        if around is not None:
+            self._note(around, elem)
 
     # ---- links and places -----------------------------------------------------------------------------------
 
@@ -132,7 +137,7 @@ class TagCanvas(Canvas):  # type: ignore[misc]
             entries["A"] = PDFDictionary({"S": PDFName("URI"), "URI": PDFString(target)})
         name = f"Link{key}"
         self.parents.append(mark)
-        self._note(mark, (self._doc.thisPageName(), self._doc.annotationName(name)))
+        self._note(mark, (self._page_name, self._doc.annotationName(name)))
         self._addAnnotation(PDFDictionary(entries), name)
 
     def place(self, name: str, top: float) -> None:
@@ -179,6 +184,10 @@ class TagCanvas(Canvas):  # type: ignore[misc]
         page.StructParents, page.Tabs = len(self.parents), PDFName("S")
         self.parents.append(self._on_page)
         self._on_page = []
+
+    def _startPage(self) -> None:  # noqa: N802 - the name ReportLab calls
+        super()._startPage()
+        self._page_name = self._doc.thisPageName()
 
     def showPage(self) -> None:  # noqa: N802 - the name ReportLab calls
         self._audit()

@@ -32,6 +32,10 @@ class _Around(NamedTuple):
 
 def pieces(children: Iterable[Node | Text], look: Look, elem: Elem) -> list[Piece]:
     """The paragraph's pieces in reading order, without white space at its ends; none if it says nothing."""
+    children = tuple(children)
+    if len(children) == 1 and isinstance(children[0], Text):  # most are no more than that
+        text = collapse(children[0].text).strip(" ")
+        return [Piece(Run(text))] if text else []
     found: list[Piece] = []
     _gather(children, look, elem, _Around(), found)
     return _trimmed(found)

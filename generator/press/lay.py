@@ -74,7 +74,9 @@ class Layer:
         if not found:
             return None
         prose = Prose(found, look, elem)
-        prose.ids = tuple(n.id for c in children if isinstance(c, Node) for n in c.walk() if n.id is not None)
+        inside = [c for c in children if isinstance(c, Node)]
+        if inside:
+            prose.ids = tuple(n.id for c in inside for n in c.walk() if n.id is not None)
         return prose
 
     def node(self, node: Node, outer: Look, parent: Elem) -> list[Block]:

@@ -55,7 +55,7 @@ class Prose(Block):
         self.balanced = False  # lines of about one length, for headings
         self.if_more = False  # printed only on pages that another one follows
         self.is_late = any(p.counter or p.page_of for p in self.pieces)
-        self.text = self._block([p.provisional() for p in self.pieces])
+        self.text = self._block([p.provisional() if self.is_late else p.run for p in self.pieces])
         self._height: tuple[float, float] | None = None
 
     def _block(self, runs: list[Run]) -> TextBlock:

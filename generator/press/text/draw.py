@@ -60,7 +60,8 @@ def draw_lines(
     placed = [_placed(items, x, size) for items, x, _ in lines]
     heights = [y for _, _, y in lines]
     pens = [(item, x, y) for line, y in zip(placed, heights, strict=True) for item, x in line]
-    for _, group in groupby(pens, key=lambda pen: id(paints[pen[0].owner].mark)):
+    owned = groupby(pens, key=lambda pen: id(paints[pen[0].owner].mark)) if len(paints) > 1 else [(0, pens)]
+    for _, group in owned if pens else ():
         stretch = list(group)
         with _scope(canvas, paints[stretch[0][0].owner].mark, marked):
             canvas._code.append(_write(faces, stretch, paints, size, colours))

@@ -9,6 +9,7 @@ Knows  fonts, bidi and breaks; nothing of sizes, colours or pages. A missing cha
 from __future__ import annotations
 
 import unicodedata
+from collections import defaultdict
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
@@ -26,6 +27,8 @@ _RIGHT_TO_LEFT_KINDS = frozenset({"R", "AL", "AN", "RLE", "RLO", "RLI", "LRE", "
 _STAND_IN = {"\u202f": "\u00a0", "\u2011": "\u2010"}
 # "": brackets, points, spaces and what else every script shares.
 _ALPHABETS = frozenset({"", "Latn", "Cyrl", "Grek"})
+# What `_alphabet` has found to be Latin or shared, by face: most texts are of nothing else.
+_LATIN: defaultdict[Face, set[str]] = defaultdict(set)
 
 
 class Piece(NamedTuple):
@@ -59,21 +62,24 @@ def _alphabetic(texts: Sequence[str], pieces: Sequence[Piece], language: str) ->
 
     Gives what `_of_any_kind` gives, without asking of every place what it need ask of every character only.
     """
-    stretches, scripts, start = [], {""}, 0
+    stretches, scripts, start = [], set[str](), 0
     for owner, (text, piece) in enumerate(zip(texts, pieces, strict=True)):
         if not text:
             continue
-        face = fonts.faces("Latn", piece.language, piece.bold)[0]
         if fonts.family_for_language(piece.language) != fonts.LATIN:
             return None
-        for character in set(text):
-            script = _alphabet(character, face)
-            if script is None:
+        face = fonts.faces("Latn", piece.language, piece.bold)[0]
+        letters = set(text)
+        if not letters <= _LATIN[face]:
+            alphabets = {letter: _alphabet(letter, face) for letter in letters}
+            if None in alphabets.values():
                 return None
-            scripts.add(script)
+            _LATIN[face].update(letter for letter, script in alphabets.items() if script in ("", "Latn"))
+            scripts.update(filter(None, alphabets.values()))
+        elif "Latn" not in scripts and any(_alphabet(letter, face) for letter in letters):
+            scripts.add("Latn")
         stretches.append(Stretch(start, start + len(text), face, 0, "", piece.language, owner))
         start += len(text)
-    scripts.discard("")
     if len(scripts) > 1:
         return None
     script = scripts.pop() if scripts else "Zyyy"
