@@ -20,9 +20,6 @@ _LAYOUT_SPACE = " \t\r\n\f"
 _STRETCH = re.compile(f"[{_LAYOUT_SPACE}]+")
 
 
-_NONE: Mapping[str, str] = MappingProxyType({})
-
-
 class Text(NamedTuple):
     """A stretch of text as written, white space and all; `line` is that of its first character to be seen."""
 
@@ -104,15 +101,22 @@ def parse(xhtml: str) -> tuple[Node | None, list[Fault]]:
 @dataclass(slots=True)
 class _Open:
     tag: str
-    attributes: dict[str, str]
+    attributes: Mapping[str, str]
     line: int
     column: int
     children: list[Node | Text] = field(default_factory=list)
 
     def closed(self) -> Node:
-        attributes = self.attributes or _NONE
+        attributes = self.attributes
+        if "id" not in attributes:  # what has no name is like many others
+            attributes = _attributes(tuple(attributes.items()))
         classes = _classes(attributes.get("class", ""))
         return Node(self.tag, attributes, classes, tuple(self.children), self.line, self.column)
+
+
+@lru_cache(maxsize=4096)
+def _attributes(items: tuple[tuple[str, str], ...]) -> Mapping[str, str]:
+    return MappingProxyType(dict(items))
 
 
 @lru_cache(maxsize=1024)  # many elements, few combinations

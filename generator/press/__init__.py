@@ -16,7 +16,6 @@ from typing import TYPE_CHECKING, Any
 from generator.page.document import Document
 
 if TYPE_CHECKING:
-    from generator.page.xhtml import Node
     from generator.press.fit import TooLong
     from generator.press.structure import UntaggedContent
 
@@ -43,25 +42,18 @@ def press(document: Document) -> Pdf:
         ValueError: no title, another language in the markup, nothing to print.
         UntaggedContent: a fault of the press itself, never of the document.
     """
-    from generator.page.xhtml import read
-
-    html = read(document.xhtml)
-    if html.get("lang") != document.language:
-        raise ValueError(f"the document is in {document.language!r}, its markup says {html.get('lang')!r}")
-    if not document.title.strip():
-        raise ValueError("a document has a title: readers show it, and programs that read aloud say it first")
     with _collector_at_rest():
-        return _printed(html, document)
+        return _printed(document)
 
 
-def _printed(html: Node, document: Document) -> Pdf:
+def _printed(document: Document) -> Pdf:
     """All that is made on the way goes when this returns, before the collector looks for it."""
     from generator.page.tokens import PAPERS
     from generator.press.canvas import TagCanvas
     from generator.press.fit import fitted
     from generator.press.pages import paint
 
-    pages, size = fitted(html, document)
+    pages, size = fitted(document)
     canvas = TagCanvas(
         pages.laid.root,
         PAPERS[document.paper],

@@ -16,7 +16,7 @@ from math import inf
 
 from generator.page.document import Document
 from generator.page.tokens import BODY_SIZE
-from generator.page.xhtml import Node
+from generator.page.xhtml import Node, read
 from generator.press.block import Block
 from generator.press.figures import Made
 from generator.press.pages import Pages, Unbreakable, place
@@ -51,21 +51,18 @@ class TooLong(ValueError):
         )
 
 
-def fitted(html: Node, document: Document) -> tuple[Pages, float]:
-    """The pages and the body size in points.
+def fitted(document: Document) -> tuple[Pages, float]:
+    """The pages of a document and the body size in points.
 
     A smaller size never needs more pages, so most sizes need no layout of their own: what the smallest cannot do, no
     other can, and between one that will do and one that will not the range is halved.
 
     Raises:
+        OutsideVocabulary: the markup uses what no document may use.
         TooLong: no size will do.
-        ValueError: sizes that do not step down.
+        ValueError: no title, another language in the markup, sizes that do not step down.
     """
-    sizes = document.fit or (_own_size(html),)
-    if any(b >= a for a, b in pairwise(sizes)):
-        raise ValueError(f"sizes to try step down: {sizes}")
-    made: Made = {}
-    tries = [_Try(html, document, size, made) for size in sizes]
+    tries = _tries(document)
     # A chapter starts a page: no size makes fewer pages than there are chapters.
     least, most = len(tries[0].laid.scopes), document.max_pages or _ANY_NUMBER
     for allowed in (least, most) if most == _ANY_NUMBER else range(min(least, most), most + 1):
@@ -76,6 +73,19 @@ def fitted(html: Node, document: Document) -> tuple[Pages, float]:
                 best = able[_first(able, partial(_Try.opens_with, names=document.first_page))]
             return best.pages, best.size
     raise _too_long(tries[-1], document)
+
+
+def _tries(document: Document) -> list[_Try]:
+    html = read(document.xhtml)
+    if html.get("lang") != document.language:
+        raise ValueError(f"the document is in {document.language!r}, its markup says {html.get('lang')!r}")
+    if not document.title.strip():
+        raise ValueError("a document has a title: readers show it, and programs that read aloud say it first")
+    sizes = document.fit or (_own_size(html),)
+    if any(b >= a for a, b in pairwise(sizes)):
+        raise ValueError(f"sizes to try step down: {sizes}")
+    made: Made = {}
+    return [_Try(html, document, size, made) for size in sizes]
 
 
 def _first(tries: Sequence[_Try], will_do: Callable[[_Try], bool]) -> int:
@@ -89,12 +99,15 @@ class _Try:
     def __init__(self, html: Node, document: Document, size: float, made: Made) -> None:
         self.size = size
         self._made = made
-        self._html = html
+        self._html: Node | None = html
         self._document = document
 
     @cached_property
     def laid(self) -> Laid:
-        return lay(self._html, self._document.drawings, self.size, self._made)
+        # The markup is let go with the last size that is laid out: a long document has one size, and needs the room.
+        html, self._html = self._html, None
+        assert html is not None
+        return lay(html, self._document.drawings, self.size, self._made)
 
     @cached_property
     def _placed(self) -> Pages | Unbreakable:

@@ -7,7 +7,7 @@ Knows  the standard structure types (ISO 32000-1, 14.8.4); nothing of pages or o
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 from weakref import ref
@@ -72,9 +72,16 @@ class Elem:
         self.alternative = alternative
         self.contents = contents
         self.attributes: Mapping[str, Mapping[str, Any]] = attributes or {}
-        self.kids: list[Elem] = []
+        self.kids: Sequence[Elem] = ()
         if parent is not None:
-            parent.kids.append(self)
+            parent.take(self)
+
+    def take(self, kid: Elem) -> None:
+        """One more below; most elements have none, and no list."""
+        if isinstance(self.kids, list):
+            self.kids.append(kid)
+        else:
+            self.kids = [kid]
 
     @property
     def around(self) -> Elem | None:

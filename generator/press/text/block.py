@@ -84,9 +84,7 @@ class TextBlock:
         self._paragraph: Paragraph = prepare(
             tuple(Piece(run.text, run.bold or style.bold, run.language or language) for run in runs), language
         )
-        self._paints = tuple(
-            Paint(run.colour or style.colour, mark if run.mark is None else run.mark, run.link) for run in runs
-        )
+        self._runs = tuple(runs)
         self._start, self._stop = 0, len(self._paragraph.text)
         self._lines: list[Line] = []
         self._measure = -1.0
@@ -159,7 +157,11 @@ class TextBlock:
             if items:
                 left = x + self._left(self.width - width * size / 1000)
                 lines.append((items, left, base - number * leading))
-        draw_lines(canvas, lines, self._paints, size, self._colours)
+        paints = [
+            Paint(run.colour or self.style.colour, self.mark if run.mark is None else run.mark, run.link)
+            for run in self._runs
+        ]
+        draw_lines(canvas, lines, paints, size, self._colours)
 
     def _left(self, spare: float) -> float:
         if self.style.align == "center":
@@ -176,7 +178,7 @@ class TextBlock:
     def _part(self, start: int, stop: int) -> TextBlock:
         part = TextBlock.__new__(TextBlock)
         part.style, part.language, part.mark, part.max_lines = self.style, self.language, self.mark, None
-        part._colours, part._paragraph, part._paints = self._colours, self._paragraph, self._paints
+        part._colours, part._paragraph, part._runs = self._colours, self._paragraph, self._runs
         part._start, part._stop, part._measure, part._lines = start, stop, -1.0, []
         part.width = part.height = 0.0
         return part

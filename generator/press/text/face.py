@@ -93,6 +93,7 @@ class Face:
         self._shaped: dict[tuple[str, str, str, bool, str, str], tuple[Glyph, ...]] = {}
         self._covered: dict[str, bool] = {}
         self._words: dict[tuple[bool, str, str], Words] = {}
+        self._glyphs: dict[Glyph, Glyph] = {}
 
     def __repr__(self) -> str:
         return f"Face({self.name!r})"
@@ -166,9 +167,10 @@ class Face:
         buffer.language = language
         hb.shape(self.font, buffer, features_for(script, before + text + after))
         unit, start = self.scale, len(before)
+        kept = self._glyphs.setdefault  # the same letters come at the same places of many words
         return tuple(
             [
-                Glyph(info.codepoint, info.cluster - start, across * unit, dx * unit, dy * unit)
+                kept(glyph := Glyph(info.codepoint, info.cluster - start, across * unit, dx * unit, dy * unit), glyph)
                 for info, (dx, dy, across, _) in zip(
                     buffer.glyph_infos, map(_PLACE, buffer.glyph_positions), strict=True
                 )
