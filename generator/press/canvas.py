@@ -21,7 +21,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from generator.page.tokens import COLOURS
 from generator.press import file, tree
-from generator.press.operators import number
+from generator.press.operators import Construction, number
 from generator.press.structure import LAYOUT, Artifact, Elem, UntaggedContent
 from generator.press.text.draw import TEXT_BEGINS
 
@@ -201,6 +201,8 @@ class TagCanvas(Canvas):  # type: ignore[misc]
         """Refuse a page with paint outside every tag, or with tags that do not close."""
         depth = 0
         for part in self._code:
+            if isinstance(part, Construction):
+                continue
             if part.startswith(TEXT_BEGINS):
                 operators = ["TJ"]  # a text object of ours: it opens no tag, and its glyphs need not be read
             else:
@@ -265,4 +267,4 @@ class _Moment:
 def _parts(name: str) -> str:
     """Red, green and blue of a colour, 0 to 1."""
     value = COLOURS[name]
-    return " ".join(number(int(value[at : at + 2], 16) / 255) for at in (1, 3, 5))
+    return " ".join(f"{int(value[at : at + 2], 16) / 255:.4f}" for at in (1, 3, 5))

@@ -68,9 +68,8 @@ def fitted(document: Document) -> tuple[Pages, float]:
     for allowed in (least, most) if most == _ANY_NUMBER else range(min(least, most), most + 1):
         if tries[0].needed <= allowed or tries[-1].needed <= allowed:
             able = tries[_first(tries, partial(_Try.keeps_to, allowed=allowed)) :]
-            best = able[0]
-            if document.first_page and able[-1].opens_with(document.first_page):
-                best = able[_first(able, partial(_Try.opens_with, names=document.first_page))]
+            opens = partial(_Try.opens_with, names=document.first_page)
+            best = able[_first(able, opens)] if opens(able[0]) or opens(able[-1]) else able[0]
             return best.pages, best.size
     raise _too_long(tries[-1], document)
 

@@ -97,13 +97,16 @@ class EmbeddedFace:
         return codes[" "].join([codes[word] for word in words])
 
     def _encoded(self, glyphs: Sequence[Glyph], text: str, rtl: bool) -> str:
-        # Nearly every word is a glyph a letter, each where the font has it and written before.
+        # Nearly every word is a glyph a letter, each where the font has it.
         if not rtl and len(glyphs) == len(text):
             out, move = "", 0.0
             for place, (number, cluster, advance, dx, dy) in enumerate(glyphs):
-                known = self._plain.get((number, text[place]))
-                if known is None or cluster != place or dx or dy:
+                if cluster != place or dx or dy:
                     break
+                known = self._plain.get((number, text[place]))
+                if known is None:
+                    code, width = self.code(glyphs[place : place + 1], text[place])
+                    known = f"{code:04X}", width
                 if move > _NOTHING or move < -_NOTHING:
                     out += f"> {move:.2f} <"
                 out += known[0]
