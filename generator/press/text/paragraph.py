@@ -10,7 +10,7 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from operator import attrgetter
 from typing import NamedTuple
 
@@ -19,7 +19,7 @@ from generator.press.text.errors import MissingGlyph
 from generator.press.text.face import Face, Glyph, apart
 from generator.press.text.script import CONTROLS
 
-_UNPRINTED = dict.fromkeys(map(ord, (*CONTROLS, "\n")))
+_UNPRINTED = CONTROLS | {"\n"}
 _WIDTH = attrgetter("width")
 _NEIGHBOURS = 4  # characters: a letter and the marks on it
 
@@ -81,9 +81,12 @@ class Paragraph:
         """
         self.text, self.shown, self.language, self.rtl = text, shown, language, rtl
         self.stretches, self.breaks = stretches, breaks
-        self._bare = CONTROLS.isdisjoint(text) and "\n" not in text
-        # Arabic letters join across a change of colour or weight, or of owner.
-        self._joined = len(stretches) > 1 and any(stretch.script == "Arab" for stretch in stretches)
+        self._bare = _UNPRINTED.isdisjoint(text)
+        # Arabic letters join across a change of colour or weight, or of owner, inside a word.
+        self._joined = any(
+            one.script == other.script == "Arab" and " " not in (shown[one.stop - 1], shown[other.start])
+            for one, other in pairwise(stretches)
+        )
         self.widest_word = 0.0  # thousandths of an em; parts of a word that have two owners count apart
         # Of each word: where it starts and ends, and the total width before and after it.
         self._starts, self._ends, self._before, self._after = array("l"), array("l"), array("d"), array("d")
@@ -162,8 +165,8 @@ class Paragraph:
     def _item(self, stretch: Stretch, first: int, last: int, shown: str, start: int, stop: int) -> Item:
         before = after = ""
         if self._joined and stretch.script == "Arab":
-            before = self._printed(self.shown[start:first])[-_NEIGHBOURS:]
-            after = self._printed(self.shown[last:stop])[:_NEIGHBOURS]
+            before = self._printed(self.shown[max(start, first - 2 * _NEIGHBOURS) : first])[-_NEIGHBOURS:]
+            after = self._printed(self.shown[last : min(stop, last + 2 * _NEIGHBOURS)])[:_NEIGHBOURS]
             # Nothing joins across a space.
             before, after = "" if before.endswith(" ") else before, "" if after.startswith(" ") else after
         face, rtl = stretch.face, bool(stretch.level & 1)
@@ -178,7 +181,7 @@ class Paragraph:
         )
 
     def _printed(self, text: str) -> str:
-        return text if self._bare else text.translate(_UNPRINTED)
+        return text if self._bare or _UNPRINTED.isdisjoint(text) else "".join(c for c in text if c not in _UNPRINTED)
 
     def _space(self, last: Item) -> Item:
         # The face of signs has no space: a line that is broken after one takes the space of another face of the paragraph.
