@@ -10,9 +10,9 @@ Source: ISO 32000-1:2008, 9.7 (composite fonts), 9.10.3 (ToUnicode).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import groupby
-from typing import Any
+from operator import attrgetter
+from typing import Any, NamedTuple
 from weakref import WeakKeyDictionary, ref
 
 import uharfbuzz as hb
@@ -26,6 +26,7 @@ from generator.press.text.outline import Cluster, add_clusters
 from generator.press.text.paragraph import Item
 
 _MOST_CODES = 0xFFFF
+_NUMBER = attrgetter("number")
 _NOTHING = 0.005  # thousandths of an em: too little to move the pen for
 
 _documents: WeakKeyDictionary[Any, EmbeddedFaces] = WeakKeyDictionary()
@@ -55,8 +56,7 @@ class EmbeddedFaces(dict[Face, "EmbeddedFace"]):
         return made
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(NamedTuple):
     """What one code draws: one glyph as the font has it, or a cluster of glyphs made into one."""
 
     glyph: int | None
@@ -98,14 +98,16 @@ class EmbeddedFace:
 
     def _encoded(self, glyphs: Sequence[Glyph], text: str, rtl: bool) -> str:
         # Nearly every word is a glyph a letter, each where the font has it.
-        if not rtl and len(glyphs) == len(text):
+        if len(glyphs) == len(text):
+            letters = text[::-1].translate(MIRROR) if rtl else text  # see `_clusters`
+            first, step = (len(text) - 1, -1) if rtl else (0, 1)
             out, move = "", 0.0
             for place, (number, cluster, advance, dx, dy) in enumerate(glyphs):
-                if cluster != place or dx or dy:
+                if cluster != first + step * place or dx or dy:
                     break
-                known = self._plain.get((number, text[place]))
+                known = self._plain.get((number, letters[place]))
                 if known is None:
-                    code, width = self.code(glyphs[place : place + 1], text[place])
+                    code, width = self.code(glyphs[place : place + 1], letters[place])
                     known = f"{code:04X}", width
                 if move > _NOTHING or move < -_NOTHING:
                     out += f"> {move:.2f} <"
@@ -133,15 +135,14 @@ class EmbeddedFace:
             ValueError: glyph 0, the sign for "no glyph": the last guard against vanished characters.
             OverflowError: more pairs than two bytes can number.
         """
-        plain = (glyphs[0].number, text) if len(glyphs) == 1 and not glyphs[0].dx and not glyphs[0].dy else None
-        if any(glyph.number == 0 for glyph in glyphs):
+        first = glyphs[0]
+        is_plain = len(glyphs) == 1 and not first.dx and not first.dy
+        if 0 in map(_NUMBER, glyphs):
             raise ValueError(f"{self.face.name} has no glyph for {text!r}")
-        unit = self.face.scale
-        if plain is not None:
-            shape = Shape(glyphs[0].number, None)
-            width = self.face.width(glyphs[0].number)
+        if is_plain:
+            shape, width = Shape(first.number, None), self.face.width(first.number)
         else:
-            components, x = [], 0.0
+            unit, components, x = self.face.scale, [], 0.0
             for glyph in glyphs:
                 components.append((glyph.number, round((x + glyph.dx) / unit), round(glyph.dy / unit)))
                 x += glyph.advance
@@ -150,8 +151,8 @@ class EmbeddedFace:
         code = self._codes.setdefault((shape, text), len(self._codes) + 1)
         if code > _MOST_CODES:
             raise OverflowError(f"{self.face.name}: more than {_MOST_CODES} different glyphs in one document")
-        if plain is not None:
-            self._plain[plain] = f"{code:04X}", width
+        if is_plain:
+            self._plain[first.number, text] = f"{code:04X}", width
         return code, width
 
     def addObjects(self, document: Any) -> None:  # noqa: N802 - the name ReportLab calls

@@ -9,6 +9,7 @@ Knows  HarfBuzz; nothing of lines, and of PDF only that `embed.py` will ask for 
 from __future__ import annotations
 
 import unicodedata
+from functools import cached_property
 from operator import attrgetter
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -94,6 +95,7 @@ class Face:
         self._covered: dict[str, bool] = {}
         self._words: dict[tuple[bool, str, str], Words] = {}
         self._glyphs: dict[Glyph, Glyph] = {}
+        self._widths: dict[int, float] = {}
 
     def __repr__(self) -> str:
         return f"Face({self.name!r})"
@@ -115,14 +117,17 @@ class Face:
             self._font = font
         return self._font
 
-    @property
+    @cached_property
     def scale(self) -> float:
         """Thousandths of an em in one font unit."""
         return 1000 / float(self.font.face.upem)
 
     def width(self, glyph: int) -> float:
         """A glyph's own width, thousandths of an em, as the PDF's font will state it."""
-        return float(self.font.get_glyph_h_advance(glyph)) * self.scale
+        known = self._widths.get(glyph)
+        if known is None:
+            known = self._widths[glyph] = float(self.font.get_glyph_h_advance(glyph)) * self.scale
+        return known
 
     def covers(self, character: str) -> bool:
         """True if the font itself has a glyph for the character."""
