@@ -10,22 +10,24 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
+from types import MappingProxyType
+from typing import NamedTuple
 from xml.parsers import expat
 
 # White space that a template's layout leaves behind; the no-break spaces are text and stay.
 _LAYOUT_SPACE = " \t\r\n\f"
+_STRETCH = re.compile(f"[{_LAYOUT_SPACE}]+")
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(NamedTuple):
     """A stretch of text as written, white space and all; `line` is that of its first character to be seen."""
 
     text: str
     line: int
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(NamedTuple):
     """One element. `line` and `column` count from 1 and point at its `<`."""
 
     tag: str
@@ -83,7 +85,7 @@ class Fault:
 
 def collapse(text: str) -> str:
     """Turn each stretch of layout white space into one space; no-break spaces stay."""
-    return re.sub(f"[{_LAYOUT_SPACE}]+", " ", text)
+    return _STRETCH.sub(" ", text)
 
 
 def is_blank(text: str) -> bool:
@@ -99,14 +101,27 @@ def parse(xhtml: str) -> tuple[Node | None, list[Fault]]:
 @dataclass(slots=True)
 class _Open:
     tag: str
-    attributes: dict[str, str]
+    attributes: Mapping[str, str]
     line: int
     column: int
     children: list[Node | Text] = field(default_factory=list)
 
     def closed(self) -> Node:
-        classes = frozenset(self.attributes.get("class", "").split())
-        return Node(self.tag, self.attributes, classes, tuple(self.children), self.line, self.column)
+        attributes = self.attributes
+        if "id" not in attributes:  # what has no name is like many others
+            attributes = _attributes(tuple(attributes.items()))
+        classes = _classes(attributes.get("class", ""))
+        return Node(self.tag, attributes, classes, tuple(self.children), self.line, self.column)
+
+
+@lru_cache(maxsize=4096)
+def _attributes(items: tuple[tuple[str, str], ...]) -> Mapping[str, str]:
+    return MappingProxyType(dict(items))
+
+
+@lru_cache(maxsize=1024)  # many elements, few combinations
+def _classes(text: str) -> frozenset[str]:
+    return frozenset(text.split())
 
 
 class _Reader:
@@ -133,6 +148,7 @@ class _Reader:
             self.faults.append(Fault(error.lineno, error.offset + 1, "broken-markup", what))
         except _Stop:
             pass
+        del self._parser  # it holds this and this it: neither would go, nor the tree, until the collector comes
         return self.root, self.faults
 
     def _here(self) -> tuple[int, int]:

@@ -8,6 +8,7 @@ Knows  the frame of the family; what each sign shows: `page/signs.py`, `page/for
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Literal, get_args
 
@@ -50,6 +51,7 @@ _SHOWS: Mapping[Pictogram, Callable[[Species], list[Operation]]] = MappingProxyT
 )
 
 
+@lru_cache(maxsize=256)  # a sheet has a dozen of them at each size that is tried, and the next sheet has the same
 def draw_pictogram(name: Pictogram, size: float, alternative: str = "", *, species: Species = "dog") -> Picture:
     """The sign, `size` points square; `alternative` stays empty where words stand beside it.
 

@@ -8,7 +8,7 @@ Knows  `page/vocabulary.py` and the rules that a table of names cannot say; noth
 from __future__ import annotations
 
 import re
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from generator.page.markup import Fault, Node, Text, collapse, is_blank, parse
 from generator.page.vocabulary import (
@@ -82,28 +82,27 @@ class _Judge:
         self._attributes(node)
         self._classes(node)
         self._special(node, parent)
+        allowed = _inside(node.tag)
         for child in node.children:
             if isinstance(child, Text):
                 if element.holds in ("blocks", "listed", "empty") and not is_blank(child.text):
                     where = Fault(child.line, 1, "misplaced-text", f"text straight inside <{node.tag}>")
                     self.faults.append(where)
                 continue
-            allowed = {
-                "flow": (*BLOCKS, *PHRASES), "blocks": BLOCKS, "phrase": PHRASES, "empty": (), "listed": element.inside,
-            }[element.holds]  # fmt: skip
             if child.tag in ELEMENTS and child.tag not in allowed:
                 self._fault(child, "misplaced-element", f"<{child.tag}> may not stand inside <{node.tag}>")
             self._node(child, node)
 
     def _attributes(self, node: Node) -> None:
         element = ELEMENTS[node.tag]
-        known = (*GLOBAL_ATTRIBUTES, *element.attributes)
         for name, value in node.attributes.items():
-            if name not in known:
+            if name not in GLOBAL_ATTRIBUTES and name not in element.attributes:
                 self._fault(node, "unknown-attribute", f"<{node.tag}> takes no {name}")
-            elif name == "href" and not re.fullmatch(ATTRIBUTES[name].form, value):
+            elif _has_form(name, value):
+                continue
+            elif name == "href":
                 self._fault(node, "link-scheme", f"{value[:60]!r} is not #id, tel:, https: or mailto:")
-            elif not re.fullmatch(ATTRIBUTES[name].form, value):
+            else:
                 self._fault(node, "unreadable-attribute", f"{name}={value[:60]!r} on <{node.tag}>")
         for name in element.required:
             if name not in node.attributes and (node.tag, name) not in _NAMED_ELSEWHERE:
@@ -168,6 +167,20 @@ class _Judge:
             needed = len(node.elements())
         if given != needed:
             self._fault(node, "widths-do-not-match", f"{given} widths for {needed} columns")
+
+
+@cache
+def _inside(tag: str) -> frozenset[str]:
+    """Elements that may stand in one."""
+    element = ELEMENTS[tag]
+    return frozenset({
+        "flow": (*BLOCKS, *PHRASES), "blocks": BLOCKS, "phrase": PHRASES, "empty": (), "listed": element.inside,
+    }[element.holds])  # fmt: skip
+
+
+@lru_cache(maxsize=2048)  # classes and widths come again and again
+def _has_form(name: str, value: str) -> bool:
+    return re.fullmatch(ATTRIBUTES[name].form, value) is not None
 
 
 # These absences have a name of their own, given by `_special`.

@@ -42,30 +42,29 @@ def press(document: Document) -> Pdf:
         ValueError: no title, another language in the markup, nothing to print.
         UntaggedContent: a fault of the press itself, never of the document.
     """
+    with _collector_at_rest():
+        return _printed(document)
+
+
+def _printed(document: Document) -> Pdf:
+    """All that is made on the way goes when this returns, before the collector looks for it."""
     from generator.page.tokens import PAPERS
-    from generator.page.xhtml import read
     from generator.press.canvas import TagCanvas
     from generator.press.fit import fitted
     from generator.press.pages import paint
 
-    html = read(document.xhtml)
-    if html.get("lang") != document.language:
-        raise ValueError(f"the document is in {document.language!r}, its markup says {html.get('lang')!r}")
-    if not document.title.strip():
-        raise ValueError("a document has a title: readers show it, and programs that read aloud say it first")
-    with _collector_at_rest():
-        pages, size = fitted(html, document)
-        canvas = TagCanvas(
-            pages.laid.root,
-            PAPERS[document.paper],
-            title=document.title,
-            author=document.author,
-            issued=document.issued,
-        )
-        if pages.laid.look.kind == "binder":
-            canvas.showOutline()
-        paint(pages, canvas)
-        return Pdf(canvas.finish(), len(pages.pages), size, pages.page_of)
+    pages, size = fitted(document)
+    canvas = TagCanvas(
+        pages.laid.root,
+        PAPERS[document.paper],
+        title=document.title,
+        author=document.author,
+        issued=document.issued,
+    )
+    if pages.laid.look.kind == "binder":
+        canvas.showOutline()
+    paint(pages, canvas)
+    return Pdf(canvas.finish(), len(pages.pages), size, pages.page_of)
 
 
 @contextmanager

@@ -7,24 +7,17 @@ Knows  the shapes of `page/paths.py`; nothing of what is drawn.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from functools import lru_cache
-
-from reportlab.lib.rl_accel import fp_str
-
 from generator.page.document import Draw
-from generator.page.paths import Label, Path, Picture, Segment
+from generator.page.paths import Label, Path, Picture
 from generator.page.tokens import PICTOGRAM
 from generator.press.block import CLOSE, Block, Pen
 from generator.press.canvas import TagCanvas
 from generator.press.look import Look
+from generator.press.operators import number, outline
 from generator.press.structure import Artifact, Elem
 from generator.press.text import draw_label, measure
 
 _SLIVER = 0.5  # points: side bearings of a first or last letter
-
-# PDF's operator for a step of an outline and how long the step is (ISO 32000-1, table 59).
-_OPERATORS = {("M", 3): "m", ("L", 3): "l", ("C", 7): "c", ("Z", 1): "h"}
 
 # Pictures by drawing, language of their words, and width given: a document tried at several sizes makes each once.
 Made = dict[tuple[str, str, float], Picture]
@@ -97,57 +90,21 @@ class Drawing(Block):
 
 def paint_picture(canvas: TagCanvas, picture: Picture, left: float, bottom: float, language: str) -> None:
     """Paint a picture with its lower left corner at left, bottom, inside the scope that is open."""
-    canvas.saveState()
-    canvas.translate(left, bottom)
-    canvas.setLineJoin(1)
+    # ReportLab would note all of its state, and its dozen of matrices: nothing here asks for them.
+    canvas._code.append(f"q 1 0 0 1 {number(left)} {number(bottom)} cm 1 j")
     for operation in picture.operations:
         if isinstance(operation, Label):
             draw_label(canvas, operation, operation.language or language)
         else:
             _paint_path(canvas, operation)
-    canvas.restoreState()
-
-
-class Outline:
-    """What ReportLab's `drawPath` asks of a path object.
-
-    Its own path object writes numbers in a loop over their letters, which takes longer than all the rest of painting a
-    drawing; the numbers here are the same.
-
-    Raises:
-        ValueError: an unknown step.
-    """
-
-    def __init__(self, segments: Sequence[Segment]) -> None:
-        self._code = ["n"]
-        for segment in segments:
-            operator = _OPERATORS.get((segment[0], len(segment)))
-            if operator is None:
-                raise ValueError(f"an outline has no step {segment!r}")
-            self._code.append(" ".join([*map(number, segment[1:]), operator]))
-
-    def getCode(self) -> str:  # noqa: N802 - the name ReportLab calls
-        return " ".join(self._code)
-
-
-@lru_cache(maxsize=8192)  # the squares of a code stand on the same few coordinates
-def number(value: float) -> str:
-    """A number as ReportLab writes it: six significant decimals or less, no zeros that say nothing."""
-    size = abs(value)
-    if size <= 1e-7:
-        return "0"
-    text = f"{value:.6f}" if size < 10 else f"{value:.5f}" if size < 100 else f"{value:.4f}" if size < 1000 else ""
-    if not text:
-        return str(fp_str(value))
-    text = text.rstrip("0").rstrip(".")
-    return text[1:] if text.startswith("0.") else text
+    canvas._code.append("Q")
 
 
 def _paint_path(canvas: TagCanvas, path: Path) -> None:
-    outline = Outline(path.segments)
     if path.fill is not None:
         canvas.fill_colour(path.fill)
     if path.stroke is not None:
         canvas.stroke_colour(path.stroke, path.width)
         canvas.setDash(list(path.dash) if path.dash else [])
-    canvas.drawPath(outline, stroke=int(path.stroke is not None), fill=int(path.fill is not None))
+    canvas._code.append(outline(path.segments))
+    canvas._strokeAndFill(int(path.stroke is not None), int(path.fill is not None))

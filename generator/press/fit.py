@@ -9,14 +9,14 @@ from __future__ import annotations
 
 import sys
 from bisect import bisect_left
-from collections.abc import Mapping, Sequence
-from functools import cached_property
+from collections.abc import Callable, Mapping, Sequence
+from functools import cached_property, partial
 from itertools import pairwise
 from math import inf
 
 from generator.page.document import Document
 from generator.page.tokens import BODY_SIZE
-from generator.page.xhtml import Node
+from generator.page.xhtml import Node, read
 from generator.press.block import Block
 from generator.press.figures import Made
 from generator.press.pages import Pages, Unbreakable, place
@@ -51,27 +51,23 @@ class TooLong(ValueError):
         )
 
 
-def fitted(html: Node, document: Document) -> tuple[Pages, float]:
-    """The pages and the body size in points.
+def fitted(document: Document) -> tuple[Pages, float]:
+    """The pages of a document and the body size in points.
 
     A smaller size never needs more pages, so most sizes need no layout of their own: what the smallest cannot do, no
     other can, and between one that will do and one that will not the range is halved.
 
     Raises:
+        OutsideVocabulary: the markup uses what no document may use.
         TooLong: no size will do.
-        ValueError: sizes that do not step down.
+        ValueError: no title, another language in the markup, sizes that do not step down.
     """
-    sizes = document.fit or (_own_size(html),)
-    if any(b >= a for a, b in pairwise(sizes)):
-        raise ValueError(f"sizes to try step down: {sizes}")
-    made: Made = {}
-    tries = [_Try(html, document, size, made) for size in sizes]
+    tries = _tries(document)
     # A chapter starts a page: no size makes fewer pages than there are chapters.
     least, most = len(tries[0].laid.scopes), document.max_pages or _ANY_NUMBER
     for allowed in (least, most) if most == _ANY_NUMBER else range(min(least, most), most + 1):
         if tries[0].needed <= allowed or tries[-1].needed <= allowed:
-            # The first that will do, for they stand largest first.
-            able = tries[bisect_left(tries, True, key=lambda one: one.needed <= allowed) :]
+            able = tries[_first(tries, partial(_Try.keeps_to, allowed=allowed)) :]
             best = _opening(able, document.first_page)
             return best.pages, best.size
     raise _too_long(tries[-1], document)
@@ -79,9 +75,29 @@ def fitted(html: Node, document: Document) -> tuple[Pages, float]:
 
 def _opening(able: Sequence[_Try], names: tuple[str, ...]) -> _Try:
     """The largest that has as many of the names on its first page as the smallest has, in their order."""
+    if not names or able[0].opens_with(names):
+        return able[0]
     while names and not able[-1].opens_with(names):
         names = names[:-1]
-    return able[bisect_left(able, True, key=lambda one: one.opens_with(names))]
+    return able[_first(able, partial(_Try.opens_with, names=names))]
+
+
+def _tries(document: Document) -> list[_Try]:
+    html = read(document.xhtml)
+    if html.get("lang") != document.language:
+        raise ValueError(f"the document is in {document.language!r}, its markup says {html.get('lang')!r}")
+    if not document.title.strip():
+        raise ValueError("a document has a title: readers show it, and programs that read aloud say it first")
+    sizes = document.fit or (_own_size(html),)
+    if any(b >= a for a, b in pairwise(sizes)):
+        raise ValueError(f"sizes to try step down: {sizes}")
+    made: Made = {}
+    return [_Try(html, document, size, made) for size in sizes]
+
+
+def _first(tries: Sequence[_Try], will_do: Callable[[_Try], bool]) -> int:
+    """Of the largest that will do, if the last one does; the largest of all is laid out already and often will."""
+    return 0 if will_do(tries[0]) else bisect_left(tries, True, lo=1, key=will_do)
 
 
 class _Try:
@@ -90,12 +106,15 @@ class _Try:
     def __init__(self, html: Node, document: Document, size: float, made: Made) -> None:
         self.size = size
         self._made = made
-        self._html = html
+        self._html: Node | None = html
         self._document = document
 
     @cached_property
     def laid(self) -> Laid:
-        return lay(self._html, self._document.drawings, self.size, self._made)
+        # The markup is let go with the last size that is laid out: a long document has one size, and needs the room.
+        html, self._html = self._html, None
+        assert html is not None
+        return lay(html, self._document.drawings, self.size, self._made)
 
     @cached_property
     def _placed(self) -> Pages | Unbreakable:
@@ -119,6 +138,10 @@ class _Try:
     def opens_with(self, names: tuple[str, ...]) -> bool:
         """Whether these stand on the first page; what is not printed at all stands nowhere else."""
         return all(self.pages.page_of.get(name, 1) == 1 for name in names)
+
+    def keeps_to(self, allowed: float) -> bool:
+        """Whether so many pages will do."""
+        return self.needed <= allowed
 
     @property
     def needed(self) -> float:

@@ -8,7 +8,7 @@ Knows  the inline elements of the vocabulary; nothing of lines and pages.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from generator.page.xhtml import Node, Text, collapse
 from generator.press.look import Look, look_of
@@ -20,8 +20,7 @@ _COUNTERS = ("page-number", "page-count", "chapter-page", "chapter-pages")
 _BREAK = "\n"
 
 
-@dataclass(frozen=True, slots=True)
-class _Around:
+class _Around(NamedTuple):
     """What the inline elements around a stretch of text give it."""
 
     bold: bool = False
@@ -33,6 +32,10 @@ class _Around:
 
 def pieces(children: Iterable[Node | Text], look: Look, elem: Elem) -> list[Piece]:
     """The paragraph's pieces in reading order, without white space at its ends; none if it says nothing."""
+    children = tuple(children)
+    if len(children) == 1 and isinstance(children[0], Text):  # most are no more than that
+        text = collapse(children[0].text).strip(" ")
+        return [Piece(Run(text))] if text else []
     found: list[Piece] = []
     _gather(children, look, elem, _Around(), found)
     return _trimmed(found)
@@ -52,23 +55,23 @@ def _gather(children: Iterable[Node | Text], look: Look, elem: Elem, around: _Ar
 def _element(node: Node, look: Look, elem: Elem, around: _Around, found: list[Piece]) -> None:
     inner = around
     if node.tag in ("strong", "em"):
-        inner = replace(inner, bold=True)
+        inner = inner._replace(bold=True)
     toned = look_of(node, look)
     if toned.colour != look.colour:
-        inner = replace(inner, colour=toned.colour)
+        inner = inner._replace(colour=toned.colour)
     owner = around.mark or elem
     if "lang" in node.attributes:
-        inner = replace(inner, language=node.get("lang"))
+        inner = inner._replace(language=node.get("lang"))
     if node.tag == "a":
         target = node.get("href")
         said = node.get("title") or node.plain() or target.lstrip("#")
         link = Elem("Link", owner, language=node.attributes.get("lang"), contents=said)
-        inner = replace(inner, mark=link, link=target)
+        inner = inner._replace(mark=link, link=target)
         if "page-of" in node.classes:
             found.append(Piece(_run("", inner), page_of=target[1:]))
             return
     elif "lang" in node.attributes:
-        inner = replace(inner, mark=Elem("Span", owner, language=node.get("lang")))
+        inner = inner._replace(mark=Elem("Span", owner, language=node.get("lang")))
     for name in _COUNTERS:
         if name in node.classes:
             found.append(Piece(_run("", inner), counter=name))
@@ -109,7 +112,7 @@ def _add(piece: Piece, found: list[Piece]) -> None:
     if found and text.startswith(" ") and _ends_in_space(found[-1]):
         text = text[1:]
     if text:
-        found.append(piece if text == piece.run.text else replace(piece, run=replace(piece.run, text=text)))
+        found.append(piece if text == piece.run.text else piece._replace(run=piece.run._replace(text=text)))
 
 
 def _ends_in_space(piece: Piece) -> bool:
@@ -124,7 +127,7 @@ def _trimmed(line: list[Piece], ends: tuple[int, ...] = (0, -1)) -> list[Piece]:
             text = kept[end].run.text.strip(" " if end else " \n")
             stripped = kept[end].run.text.lstrip(" ") if end == 0 else kept[end].run.text.rstrip(" ")
             if text:
-                kept[end] = replace(kept[end], run=replace(kept[end].run, text=stripped))
+                kept[end] = kept[end]._replace(run=kept[end].run._replace(text=stripped))
                 break
             if end == -1 and stripped:
                 break  # a line feed: an empty line that was asked for

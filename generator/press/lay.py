@@ -8,7 +8,6 @@ Knows  what each element and class of the vocabulary becomes; tables and lists a
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 
 from generator.page.document import Draw
 from generator.page.tokens import LINE, SPACE
@@ -75,7 +74,9 @@ class Layer:
         if not found:
             return None
         prose = Prose(found, look, elem)
-        prose.ids = tuple(n.id for c in children if isinstance(c, Node) for n in c.walk() if n.id is not None)
+        inside = [c for c in children if isinstance(c, Node)]
+        if inside:
+            prose.ids = tuple(n.id for c in inside for n in c.walk() if n.id is not None)
         return prose
 
     def node(self, node: Node, outer: Look, parent: Elem) -> list[Block]:
@@ -138,7 +139,7 @@ class Layer:
         block: Block
         if "blank" in node.classes:
             if prose is not None and "under" in node.classes:
-                prose = self._prose(node.children, replace(look.step("small"), colour=look.quiet), elem)
+                prose = self._prose(node.children, look.step("small")._replace(colour=look.quiet), elem)
             block = Blank(prose, look, int(node.get("data-lines", "1")), under="under" in node.classes)
             block.after = look.em("item")
             return [block]

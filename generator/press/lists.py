@@ -7,7 +7,6 @@ Knows  marks and numbering; how a list is told in the structure tree.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from generator.page.tokens import PICTOGRAM_EMS
@@ -135,12 +134,12 @@ def _entries(node: Node, look: Look, toc: Elem, depth: int) -> list[Block]:
         entry = Elem("TOCI", toc)
         inner = look_of(item, look)
         if depth == 0 and any(n.tag in ("ol", "ul") for n in item.elements()):
-            inner = replace(inner, bold=True)
+            inner = inner._replace(bold=True)
         for anchor in (n for n in item.elements("a") if n.get("href").startswith("#")):
             out.append(_entry(anchor, inner, entry, depth))
             out[-1].ids = (item.id,) if item.id is not None else ()
         for nested in item.elements("ol", "ul"):
-            lines = _entries(nested, replace(look, bold=False), Elem("TOC", entry), depth + 1)
+            lines = _entries(nested, look._replace(bold=False), Elem("TOC", entry), depth + 1)
             if lines and out:
                 out[-1].with_next = True
                 out[-1].after = look.em("tight")
@@ -154,7 +153,7 @@ def _entry(anchor: Node, look: Look, entry: Elem, depth: int) -> Entry:
     target = anchor.get("href")[1:]
     link = Elem("Link", reference, contents=anchor.get("title") or anchor.plain())
     words = pieces(anchor.children, look, link)
-    words = [replace(p, run=replace(p.run, mark=p.run.mark or link, link=f"#{target}")) for p in words]
+    words = [p._replace(run=p.run._replace(mark=p.run.mark or link, link=f"#{target}")) for p in words]
     block = Entry(Prose(words, look, link), target, link, look, depth * 1.6 * look.base)
     block.after = look.em("item") if depth == 0 else look.em("tight")
     return block

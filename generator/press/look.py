@@ -7,8 +7,8 @@ Knows  the tokens and the classes; nothing of pages or canvases.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import Literal
+from functools import lru_cache
+from typing import Literal, NamedTuple
 
 from generator.page.tokens import AIR, FINE_FLOOR, LEAST_PITCH, MOST_LETTERS, PITCH_BY_SCRIPT, SCALE, SMALL_FLOOR, SPACE
 from generator.page.vocabulary import TEXTS
@@ -19,8 +19,7 @@ Direction = Literal["ltr", "rtl"]
 Align = Literal["start", "end", "center"]
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """What is inherited.
 
     base: the body size of the whole document, points. size: of the text here. pitch: line pitch as a factor.
@@ -49,11 +48,7 @@ class Look:
 
     def text_style(self) -> TextStyle:
         """For the text engine."""
-        language = self.language.split("-")[0].lower()
-        pitch = max(self.pitch * PITCH_BY_SCRIPT.get(language, 1.0), LEAST_PITCH.get(language, 0.0))
-        is_read = self.size >= SMALL_FLOOR[self.kind]
-        most = MOST_LETTERS.get(self.kind) if is_read else None
-        return TextStyle(self.size, self.size * pitch, self.colour, self.align, self.bold, most)
+        return _text_style(self)
 
     def step(self, name: str) -> Look:
         """At a step of the type scale, never below the floor of that step."""
@@ -70,7 +65,17 @@ class Look:
             colour = self.quiet
         elif step.colour is not None and self.colour != "white":
             colour = step.colour
-        return replace(self, size=size, pitch=step.pitch, bold=step.bold or self.bold, colour=colour)
+        return self._replace(size=size, pitch=step.pitch, bold=step.bold or self.bold, colour=colour)
+
+
+# A document has few looks and asks for them at every element.
+@lru_cache(maxsize=1024)
+def _text_style(look: Look) -> TextStyle:
+    language = look.language.split("-")[0].lower()
+    pitch = max(look.pitch * PITCH_BY_SCRIPT.get(language, 1.0), LEAST_PITCH.get(language, 0.0))
+    is_read = look.size >= SMALL_FLOOR[look.kind]
+    most = MOST_LETTERS.get(look.kind) if is_read else None
+    return TextStyle(look.size, look.size * pitch, look.colour, look.align, look.bold, most)
 
 
 def first_look(kind: str, base: float, language: str) -> Look:
@@ -88,49 +93,54 @@ _BOX_TONES = {"alarm": ("ink", "alarm", "slate", "alarm-soft"), "deadline": ("wh
 
 def look_of(node: Node, outer: Look) -> Look:
     """The node's own look. Steps name absolute sizes: `small` inside `small` is not smaller."""
-    look, classes = outer, node.classes
-    if "lang" in node.attributes:
-        language = node.get("lang")
-        look = replace(look, language=language, turned=False)
+    told = node.attributes
+    return _look(outer, node.tag, node.classes, told.get("lang"), told.get("dir"), told.get("scope"))
+
+
+@lru_cache(maxsize=4096)
+def _look(
+    look: Look, tag: str, classes: frozenset[str], language: str | None, direction: str | None, scope: str | None
+) -> Look:
+    if language is not None:
+        look = look._replace(language=language, turned=False)
         # A line in another language stands where its neighbours stand; a whole part in it is laid out its own way.
-        if node.tag not in TEXTS:
-            look = replace(look, direction=_own_direction(language))
-    if "dir" in node.attributes:
-        direction: Direction = "rtl" if node.get("dir") == "rtl" else "ltr"
-        look = replace(look, direction=direction, turned=direction != _own_direction(look.language))
-    if node.tag in _HEADINGS and "display" not in classes:
-        look = look.step(node.tag)
-    elif node.tag == "caption":
+        if tag not in TEXTS:
+            look = look._replace(direction=_own_direction(language))
+    if direction is not None:
+        runs: Direction = "rtl" if direction == "rtl" else "ltr"
+        look = look._replace(direction=runs, turned=runs != _own_direction(look.language))
+    if tag in _HEADINGS and "display" not in classes:
+        look = look.step(tag)
+    elif tag == "caption":
         look = look.step("h3")
-    elif node.tag == "dt":
-        look = replace(look, colour=look.quiet)
-    elif node.tag == "th" and node.get("scope") == "col":
+    elif tag == "dt":
+        look = look._replace(colour=look.quiet)
+    elif tag == "th" and scope == "col":
         look = look.step("head-cell")
-    elif node.tag == "figcaption" or "gloss" in classes:
-        look = replace(look.step("small"), colour=look.quiet)
+    elif tag == "figcaption" or "gloss" in classes:
+        look = look.step("small")._replace(colour=look.quiet)
     for name in ("display", "lead", "large", "small", "fine"):
         if name in classes:
             look = look.step(name)
-    look = _toned(node, look)
+    look = _toned(classes, look)
     if "centre" in classes:
-        look = replace(look, align="center")
+        look = look._replace(align="center")
     elif "end" in classes or "number" in classes:
-        look = replace(look, align="end")
+        look = look._replace(align="end")
     if "caution" in classes:
-        look = replace(look, bold=True, colour="alarm")
+        look = look._replace(bold=True, colour="alarm")
     return look
 
 
-def _toned(node: Node, look: Look) -> Look:
-    classes = node.classes
+def _toned(classes: frozenset[str], look: Look) -> Look:
     if "box" in classes or "band" in classes:
         for tone, (colour, accent, quiet, hairline) in _BOX_TONES.items():
             if tone in classes:
-                return replace(look, colour=colour, accent=accent, quiet=quiet, hairline=hairline)
+                return look._replace(colour=colour, accent=accent, quiet=quiet, hairline=hairline)
         return look
     if "quiet" in classes:
-        return replace(look, colour=look.quiet)
+        return look._replace(colour=look.quiet)
     for tone in ("alarm", "leaf", "ink"):
         if tone in classes:
-            return replace(look, colour=tone, accent=tone)
+            return look._replace(colour=tone, accent=tone)
     return look

@@ -121,8 +121,10 @@ def _area(out: Pages, scope: Scope, number: int) -> _Area:
 
 
 def paint(pages: Pages, canvas: TagCanvas) -> None:
-    """Paint every page."""
+    """Paint every page, once: what has been painted is let go, so that a long document makes room for its own file."""
     seen: set[int] = set()
+    for scope in pages.laid.scopes:
+        scope.blocks.clear()  # the pages have them
     for page in pages.pages:
         area = _area(pages, page.scope, page.number)
         right = area.left + area.width
@@ -141,6 +143,7 @@ def paint(pages: Pages, canvas: TagCanvas) -> None:
         if page.blocks and page.scope.footer.blocks:
             _repeat(pen, page.scope.footer, area.left, area.footer_top, area.width, _FOOTER)
         canvas.showPage()
+        page.blocks.clear()
 
 
 def _counters(page: Page, count: int) -> dict[str, int]:

@@ -9,14 +9,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from functools import lru_cache
+from typing import NamedTuple
 
 from generator.page.tokens import DISPLAY_FLOOR
 from generator.press.block import CLOSE, Block, Pen
 from generator.press.look import Align, Look
 from generator.press.structure import LAYOUT, Elem
-from generator.press.text import Run, TextBlock, is_rtl, measure
+from generator.press.text import Run, TextBlock, is_rtl
 from generator.press.text.draw import ASCENT, DESCENT
 
 # Isolates (Unicode Standard Annex 9): a whole line that runs against its language's direction.
@@ -31,8 +30,7 @@ _UNSPACED = re.compile("[\u0e00-\u0eff\u2e80-\ua4cf\uf900-\ufaff\U00020000-\U000
 _ROOM = {"page": "8888", "counter": "888"}
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """A run of text. counter: `page-number` and its like; page_of: the id whose page number it prints."""
 
     run: Run
@@ -42,20 +40,14 @@ class Piece:
     def provisional(self) -> Run:
         """With the widest number it may get."""
         if self.page_of:
-            return replace(self.run, text=_ROOM["page"])
-        return replace(self.run, text=_ROOM["counter"]) if self.counter else self.run
+            return self.run._replace(text=_ROOM["page"])
+        return self.run._replace(text=_ROOM["counter"]) if self.counter else self.run
 
     def final(self, pen: Pen) -> Run:
         """With its number."""
         if self.page_of:
-            return replace(self.run, text=str(pen.page_of[self.page_of]))
-        return replace(self.run, text=str(pen.counters[self.counter])) if self.counter else self.run
-
-
-@lru_cache(maxsize=8192)
-def _word_width(word: str, size: float, bold: bool, language: str) -> float:
-    """Tables ask for the same words again and again."""
-    return measure(word, size, bold, language)
+            return self.run._replace(text=str(pen.page_of[self.page_of]))
+        return self.run._replace(text=str(pen.counters[self.counter])) if self.counter else self.run
 
 
 class Prose(Block):
@@ -70,7 +62,7 @@ class Prose(Block):
         self.if_more = False  # printed only on pages that another one follows
         self.shrinks = False  # set smaller where a word does not fit
         self.is_late = any(p.counter or p.page_of for p in self.pieces)
-        self.text = self._block([p.provisional() for p in self.pieces])
+        self.text = self._block([p.provisional() if self.is_late else p.run for p in self.pieces])
         self._height: tuple[float, float] | None = None
         self._sizes: tuple[tuple[Look, TextBlock], ...] = ()
 
@@ -88,7 +80,7 @@ class Prose(Block):
         if not self._sizes:
             own = self.look
             steps = [own.size * part for part in _SMALLER if own.size * part > DISPLAY_FLOOR]
-            looks = [replace(own, size=size) for size in (*steps, min(own.size, DISPLAY_FLOOR))]
+            looks = [own._replace(size=size) for size in (*steps, min(own.size, DISPLAY_FLOOR))]
             runs = [p.provisional() for p in self.pieces]
             blocks = []
             for look in looks:
@@ -103,7 +95,7 @@ class Prose(Block):
         if look.turned:
             runs = [Run(_ISOLATES[look.direction]), *runs, Run(_POP)]
         if (look.direction == "rtl") != is_rtl(look.language):
-            style = replace(style, align=_SWAPPED[style.align])
+            style = style._replace(align=_SWAPPED[style.align])
         return TextBlock(runs, style, look.language, mark=self.mark)
 
     @property
@@ -122,16 +114,7 @@ class Prose(Block):
     def narrowest(self) -> float:
         if self.shrinks:
             return self._tried()[-1][1].narrowest_width()
-        if _UNSPACED.search(self.plain):
-            return self.text.narrowest_width()
-        style = self.look
-        words = (
-            _word_width(word, style.size, p.run.bold or style.bold, p.run.language or style.language)
-            for p in self.pieces
-            for word in p.provisional().text.split(" ")
-            if word
-        )
-        return max(words, default=0.0)
+        return self.text.narrowest_width() if _UNSPACED.search(self.plain) else self.text.widest_word()
 
     def split(self, width: float, room: float, *, force: bool = False) -> tuple[Block | None, Block | None]:
         if self.is_late:

@@ -67,36 +67,46 @@ class _Furniture:
 
 def _scopes(layer: Layer, body: Node, look: Look, root: Elem) -> list[Scope]:
     """The body's own pages and each chapter's, in order."""
-    default = _furniture(layer, body, look, root, _Furniture(Stack([]), Stack([])))
-    found: list[Scope] = []
-    loose: list[Block] = []
-    pending: list[str] = []  # ids of the groups just entered
+    division = _Division(layer, _furniture(layer, body, look, root, _Furniture(Stack([]), Stack([]))))
+    division.visit(body, look, root)
+    division.close()
+    return division.found
 
-    def close() -> None:
-        if loose:
-            found.append(Scope(list(loose), default.header, default.footer, default.bands))
-            loose.clear()
 
-    def visit(node: Node, outer: Look, elem: Elem) -> None:
+class _Division:
+    """The walk from the body to its chapters."""
+
+    def __init__(self, layer: Layer, default: _Furniture) -> None:
+        self.found: list[Scope] = []
+        self._layer = layer
+        self._default = default
+        self._loose: list[Block] = []
+        self._pending: list[str] = []  # ids of the groups just entered
+
+    def close(self) -> None:
+        """What stands before a chapter has pages of its own."""
+        if self._loose:
+            default = self._default
+            self.found.append(Scope(self._loose, default.header, default.footer, default.bands))
+            self._loose = []
+
+    def visit(self, node: Node, outer: Look, elem: Elem) -> None:
+        """All inside a node that is no chapter itself."""
         for child in node.elements():
             if _is_furniture(child):
                 continue
             inner = look_of(child, outer)
             if "chapter" in child.classes:
-                close()
-                found.append(_chapter(layer, child, inner, elem, default))
-                _at_start(found[-1].blocks, pending)
+                self.close()
+                self.found.append(_chapter(self._layer, child, inner, elem, self._default))
+                _at_start(self.found[-1].blocks, self._pending)
             elif any("chapter" in n.classes for n in child.walk()):
-                pending.extend([child.id] if child.id is not None else [])
-                visit(child, inner, Elem(ROLES[child.tag], elem, language=own_language(child, outer)))
+                self._pending.extend([child.id] if child.id is not None else [])
+                self.visit(child, inner, Elem(ROLES[child.tag], elem, language=own_language(child, outer)))
             else:
-                blocks = layer.node(child, outer, elem)
-                _at_start(blocks, pending)
-                loose.extend(blocks)
-
-    visit(body, look, root)
-    close()
-    return found
+                blocks = self._layer.node(child, outer, elem)
+                _at_start(blocks, self._pending)
+                self._loose.extend(blocks)
 
 
 def _chapter(layer: Layer, node: Node, look: Look, elem: Elem, default: _Furniture) -> Scope:
@@ -123,7 +133,7 @@ def _furniture(layer: Layer, node: Node, look: Look, elem: Elem, outer: _Furnitu
 
 def _band(layer: Layer, node: Node, look: Look, elem: Elem) -> Block:
     tone = next((t for t in ("alarm", "leaf") if t in node.classes), "ink")
-    inner = replace(look.step("small"), colour="white", accent="white", bold=True, align="center")
+    inner = look.step("small")._replace(colour="white", accent="white", bold=True, align="center")
     frame = Frame(tone, None, 0.0, 0.35 * look.base, radius=3.0)
     return Box(Stack(layer.flow(node.children, inner, elem)), frame, look)
 

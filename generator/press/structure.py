@@ -7,9 +7,10 @@ Knows  the standard structure types (ISO 32000-1, 14.8.4); nothing of pages or o
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
+from weakref import ref
 
 # XHTML element -> standard structure type (ISO 32000-1, tables 333 to 340). <aside> has none in PDF 1.7: a Sect.
 ROLES: Mapping[str, str] = {
@@ -52,7 +53,7 @@ class Elem:
     contents: what a link says, for its annotation. attributes: by owner, e.g. {"Table": {"Scope": "/Row"}}.
     """
 
-    __slots__ = ("alternative", "attributes", "contents", "kids", "language", "parent", "role")
+    __slots__ = ("__weakref__", "_parent", "alternative", "attributes", "contents", "kids", "language", "role")
 
     def __init__(
         self,
@@ -65,11 +66,24 @@ class Elem:
         attributes: Mapping[str, Mapping[str, Any]] | None = None,
     ) -> None:
         self.role = role
-        self.parent = parent
+        # Only those that the text puts in their place ask for it; a tree without rings goes as soon as it is done with.
+        self._parent = ref(parent) if parent is not None and role in INLINE else None
         self.language = language
         self.alternative = alternative
         self.contents = contents
-        self.attributes = dict(attributes or {})
-        self.kids: list[Elem] = []
+        self.attributes: Mapping[str, Mapping[str, Any]] = attributes or {}
+        self.kids: Sequence[Elem] = ()
         if parent is not None:
-            parent.kids.append(self)
+            parent.take(self)
+
+    def take(self, kid: Elem) -> None:
+        """One more below; most elements have none, and no list."""
+        if isinstance(self.kids, list):
+            self.kids.append(kid)
+        else:
+            self.kids = [kid]
+
+    @property
+    def around(self) -> Elem | None:
+        """Of an inline element, the one it stands in."""
+        return None if self._parent is None else self._parent()

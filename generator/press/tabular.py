@@ -7,7 +7,6 @@ Knows  scopes of header cells and how a table is told in the structure tree.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from generator.page.tokens import MILLIMETRE, WRITING_ROW
@@ -52,7 +51,7 @@ def _rows(layer: Layer, part: Node, look: Look, table: Elem, least: float, whole
         elem = Elem("TR", group)
         total = "total" in node.classes
         inner = look_of(node, look)
-        cells = [_cell(layer, cell, replace(inner, bold=inner.bold or total), elem) for cell in node.elements()]
+        cells = [_cell(layer, cell, inner._replace(bold=inner.bold or total), elem) for cell in node.elements()]
         row = Row(cells, least, total, "shaded" in node.classes, "with-next" in node.classes)
         row.changed = any("changed" in n.classes for n in (node, *node.elements()))
         if "grid" in whole.classes:

@@ -7,111 +7,132 @@ Knows  ISO 32000-1, 14.7 and 14.8, and the identification of ISO 14289-1; nothin
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 from xml.sax.saxutils import escape
 
-from reportlab.pdfbase.pdfdoc import XMP, PDFArray, PDFDictionary, PDFName, PDFObjectReference, PDFString
+from reportlab.pdfbase.pdfdoc import XMP, DummyDoc, PDFDictionary, PDFObject, PDFString
 
 from generator.press.structure import Elem
 
 if TYPE_CHECKING:
     from generator.press.canvas import TagCanvas
 
-# What belongs to an element, in order: ("mc", page, number), ("obj", page, annotation), or an inline element.
-Item = tuple[str, str, Any] | Elem
+# What belongs to an element, in order: a number of marked content on a page (the page's name, the number), a link on
+# one (its name, the annotation's), or an inline element.
+Item = tuple[str, int] | tuple[str, str] | Elem
 
 
 def write(canvas: TagCanvas) -> None:
     """Put the tree of canvas.root into its file. Call once, after the last page."""
-    writer = _Writer(canvas)
-    root = writer.element(canvas.root, "StructTreeRoot")
-    numbers: list[Any] = []
-    for key, who in enumerate(canvas.parents):
-        held = PDFArray([writer.reference(e) for e in who]) if isinstance(who, list) else writer.reference(who)
-        numbers += [key, held]
-    struct = PDFDictionary(
-        {
-            "Type": PDFName("StructTreeRoot"),
-            "K": root,
-            "ParentTree": PDFDictionary({"Nums": PDFArray(numbers)}),
-            "ParentTreeNextKey": len(canvas.parents),
-        }
-    )
-    canvas._doc.Reference(struct, "StructTreeRoot")
-    catalogue = canvas._doc.Catalog
-    catalogue.StructTreeRoot = struct
+    document, catalogue = canvas._doc, canvas._doc.Catalog
+    catalogue.StructTreeRoot = Tree(canvas)
+    document.Reference(catalogue.StructTreeRoot, "StructTreeRoot")
     catalogue.MarkInfo = PDFDictionary({"Marked": "true"})
-    catalogue.Metadata = XMP(creator=lambda _: _xmp(canvas))
+    metadata = _xmp(canvas)
+    catalogue.Metadata = XMP(creator=lambda _: metadata)
 
 
-class _Writer:
+class Tree(PDFObject):  # type: ignore[misc]
+    """The root, in ReportLab's eyes; `file.py` writes it last, and its elements as objects after all others.
+
+    The elements are many and small: made as ReportLab's objects they took longer to write than their pages.
+    """
+
+    __RefOnly__ = 1
+
     def __init__(self, canvas: TagCanvas) -> None:
-        self.canvas = canvas
-        self._names: dict[Elem, str] = {}
-        self._live: dict[Elem, bool] = {}
+        self._canvas = canvas
+        self._bodies: list[str] = []
+        self._number_of: dict[Elem, int] = {}
+        self._first = 0
 
-    def reference(self, elem: Elem) -> Any:
-        return PDFObjectReference(self._name(elem))
+    def bodies(self, first: int) -> list[str]:
+        """The root's object and then the elements', which will have the numbers from first on."""
+        self._first = first
+        document = self._canvas._doc
+        root = self._element(self._canvas.root, self._ours("StructTreeRoot"))
+        numbers = []
+        for key, who in enumerate(self._canvas.parents):
+            held = f"[{' '.join(map(self._reference, who))}]" if isinstance(who, list) else self._reference(who)
+            numbers.append(f"{key} {held}")
+        kid = "" if root is None else f"/K {root} 0 R"
+        struct = (
+            f"<</Type/StructTreeRoot{kid}/ParentTree<</Nums[{' '.join(numbers)}]>>"
+            f"/ParentTreeNextKey {len(self._canvas.parents)}>>"
+        )
+        assert document.objectcounter == first - 1
+        del self._canvas  # it holds the document, which holds this
+        return [struct, *self._bodies]
 
-    def _name(self, elem: Elem) -> str:
-        return self._names.setdefault(elem, f"Struct{len(self._names)}")
+    def _ours(self, name: str) -> int:
+        """The number of an object that ReportLab numbers."""
+        return int(self._canvas._doc.idToObjectNumberAndVersion[name][0])
 
-    def _is_live(self, elem: Elem) -> bool:
-        # An empty cell has no paint, yet the row needs it.
-        if elem not in self._live:
-            self._live[elem] = (
-                elem in self.canvas.content or elem.role in ("TD", "TH") or any(map(self._is_live, elem.kids))
-            )
-        return self._live[elem]
+    def _reference(self, elem: Elem) -> str:
+        return f"{self._number_of[elem]} 0 R"
 
-    def element(self, elem: Elem, parent: str) -> Any:
-        """Write one element and all below it; give the reference to it."""
-        items: list[Item] = list(self.canvas.content.get(elem, ()))
-        inline = {id(i) for i in items if isinstance(i, Elem)}
-        items += [kid for kid in elem.kids if id(kid) not in inline and self._is_live(kid)]
-        page, kids = None, []
-        for item in items:
+    def _element(self, elem: Elem, parent: int) -> int | None:
+        """Write one element and all below it; give its number, None if nothing of it is on paper."""
+        place, number = len(self._bodies), self._first + len(self._bodies)
+        self._bodies.append("")
+        self._number_of[elem] = number
+        noted = self._canvas.content.get(elem, ())
+        page, kids = "", []
+        inline = set()
+        for item in noted:
             if isinstance(item, Elem):
-                kids.append(self.element(item, self._name(elem)))
+                inline.add(item)
+                kids.append(f"{self._element(item, number)} 0 R")
                 continue
-            kind, on, what = item
+            on, what = item
             page = page or on
-            if kind == "obj":
-                kids.append(_dictionary(Type="/OBJR", Pg=PDFObjectReference(on), Obj=PDFObjectReference(what)))
+            if isinstance(what, str):
+                kids.append(f"<</Type/OBJR/Pg {self._ours(on)} 0 R/Obj {self._ours(what)} 0 R>>")
             elif on == page:
-                kids.append(what)
+                kids.append(str(what))
             else:
-                kids.append(_dictionary(Type="/MCR", Pg=PDFObjectReference(on), MCID=what))
-        entries: dict[str, Any] = {
-            "Type": PDFName("StructElem"),
-            "S": PDFName(elem.role),
-            "P": PDFObjectReference(parent),
-        }
+                kids.append(f"<</Type/MCR/Pg {self._ours(on)} 0 R/MCID {what}>>")
+        for kid in elem.kids:
+            if kid not in inline:
+                below = self._element(kid, number)
+                if below is not None:
+                    kids.append(f"{below} 0 R")
+        # An empty cell has no paint, yet the row needs it.
+        if not kids and elem.role not in ("TD", "TH"):
+            self._bodies.pop()
+            return None
+        body = f"<</Type/StructElem/S/{elem.role}/P {parent} 0 R"
         if kids:
-            entries["K"] = kids[0] if len(kids) == 1 else PDFArray(kids)
+            body += f"/K {kids[0]}" if len(kids) == 1 else f"/K[{' '.join(kids)}]"
         if page:
-            entries["Pg"] = PDFObjectReference(page)
-        for key, value in (("Lang", elem.language), ("Alt", elem.alternative)):
-            if value:
-                entries[key] = PDFString(value)
-        attributes = dict(elem.attributes)
-        if elem in self.canvas.boxes:
-            box = PDFArray([round(v, 2) for v in self.canvas.boxes[elem]])
-            attributes["Layout"] = {"BBox": box, "Placement": "/Block"}
-        if attributes:
-            entries["A"] = PDFArray([_dictionary(O=f"/{owner}", **held) for owner, held in attributes.items()])
-        self.canvas._doc.Reference(PDFDictionary(entries), self._name(elem))
-        return self.reference(elem)
+            body += f"/Pg {self._ours(page)} 0 R"
+        if elem.language:
+            body += f"/Lang{_string(elem.language)}"
+        if elem.alternative:
+            body += f"/Alt{_string(elem.alternative)}"
+        self._bodies[place] = body + self._attributes(elem) + ">>"
+        return number
+
+    def _attributes(self, elem: Elem) -> str:
+        held = [_attribute(owner, values) for owner, values in elem.attributes.items()]
+        if elem in self._canvas.boxes:
+            box = " ".join(f"{side:.2f}" for side in self._canvas.boxes[elem])
+            held.append(f"<</O/Layout/BBox[{box}]/Placement/Block>>")
+        return f"/A[{' '.join(held)}]" if held else ""
 
 
-def _dictionary(**entries: Any) -> Any:
-    """A PDF dictionary; strings that begin with a slash are names."""
-    return PDFDictionary(
-        {
-            key: PDFName(value[1:]) if isinstance(value, str) and value.startswith("/") else value
-            for key, value in entries.items()
-        }
-    )
+def _attribute(owner: str, values: Mapping[str, Any]) -> str:
+    """Names among the values begin with a slash."""
+    return f"<</O/{owner}{''.join(f'/{key} {value}' for key, value in values.items())}>>"
+
+
+@lru_cache(maxsize=256)
+def _string(text: str) -> str:
+    """As ReportLab writes a string; its bytes as the letters that stand for them."""
+    written: bytes = PDFString(text).format(DummyDoc())
+    return written.decode("latin-1")
 
 
 def _xmp(canvas: TagCanvas) -> bytes:

@@ -9,19 +9,18 @@ Knows  lines and drawing; nothing of documents. Every text of every language goe
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
-from generator.press.text.draw import ASCENT, DESCENT, Paint, draw_line
+from generator.press.text.draw import ASCENT, DESCENT, Paint, draw_lines
 from generator.press.text.errors import TooManyLines
 from generator.press.text.lines import Line, break_lines
-from generator.press.text.runs import Paragraph, Piece, prepare
+from generator.press.text.paragraph import Paragraph
+from generator.press.text.runs import Piece, prepare
 
 _TOGETHER = 2  # lines of a paragraph kept together at the foot and at the head of a page
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(NamedTuple):
     """A stretch of text of one kind.
 
     text: plain text, never markup. colour: name of a colour token, None for the style's. language: BCP 47,
@@ -37,8 +36,7 @@ class Run:
     link: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class TextStyle:
+class TextStyle(NamedTuple):
     """Size and leading in points; `start` and `end` follow the direction of the block's language; most: letters in a line."""
 
     size: float
@@ -87,9 +85,7 @@ class TextBlock:
         self._paragraph: Paragraph = prepare(
             tuple(Piece(run.text, run.bold or style.bold, run.language or language) for run in runs), language
         )
-        self._paints = tuple(
-            Paint(run.colour or style.colour, mark if run.mark is None else run.mark, run.link) for run in runs
-        )
+        self._runs = tuple(runs)
         self._start, self._stop = 0, len(self._paragraph.text)
         self._lines: list[Line] = []
         self._measure = -1.0
@@ -111,17 +107,21 @@ class TextBlock:
         while start < self._stop:
             feed = text.find("\n", start, self._stop)
             end = self._stop if feed < 0 else feed
-            widest = max(widest, self._paragraph.shape(start, end)[1])
+            widest = max(widest, self._paragraph.width(start, end))
             start = end + 1
         return widest * self.style.size / 1000
 
     def narrowest_width(self) -> float:
         """Least width in points at which no word breaks."""
-        text, totals = self._paragraph.text, self._paragraph.advances
-        places = [p for p in self._paragraph.breaks if self._start < p < self._stop]
+        made = self._paragraph
+        places = [p for p in made.breaks if self._start < p < self._stop]
         ends = zip([self._start, *places], [*places, self._stop], strict=True)
-        widths = (totals[start + len(text[start:stop].rstrip())] - totals[start] for start, stop in ends)
+        widths = (made.width(start, start + len(made.text[start:stop].rstrip())) for start, stop in ends)
         return max(widths, default=0.0) * self.style.size / 1000
+
+    def widest_word(self) -> float:
+        """Width in points of the widest stretch between two spaces, of the whole block even in a part made by `split`."""
+        return self._paragraph.widest_word * self.style.size / 1000
 
     def line_count(self, width: float) -> int:
         """How many lines the block takes in a column of `width` points."""
@@ -157,21 +157,20 @@ class TextBlock:
 
     def draw_on(self, canvas: Any, x: float, y: float) -> None:
         """Draw the lines as `wrap` has set them, the block's lower left corner at x, y."""
-        canvas.saveState()
-        canvas.translate(x, y)
-        self._draw(canvas)
-        canvas.restoreState()
-
-    def _draw(self, canvas: Any) -> None:
         size, leading = self.style.size, self.style.leading
         # Half the leading above the letters, half below, as CSS does it.
-        y = self.height - (leading + (ASCENT - DESCENT) * size) / 2
-        for line in self._lines:
+        base = y + self.height - (leading + (ASCENT - DESCENT) * size) / 2
+        lines = []
+        for number, line in enumerate(self._lines):
             items, width = self._paragraph.shape(line.start, line.stop, line.spaced)
-            x = self._left(self.width - width * size / 1000)
             if items:
-                draw_line(canvas, items, self._paints, (x, y), size, self._colours)
-            y -= leading
+                left = x + self._left(self.width - width * size / 1000)
+                lines.append((items, left, base - number * leading))
+        paints = [
+            Paint(run.colour or self.style.colour, self.mark if run.mark is None else run.mark, run.link)
+            for run in self._runs
+        ]
+        draw_lines(canvas, lines, paints, size, self._colours)
 
     def _left(self, spare: float) -> float:
         if self.style.align == "center":
@@ -188,7 +187,7 @@ class TextBlock:
     def _part(self, start: int, stop: int) -> TextBlock:
         part = TextBlock.__new__(TextBlock)
         part.style, part.language, part.mark, part.max_lines = self.style, self.language, self.mark, None
-        part._colours, part._paragraph, part._paints = self._colours, self._paragraph, self._paints
+        part._colours, part._paragraph, part._runs = self._colours, self._paragraph, self._runs
         part._start, part._stop, part._measure, part._lines = start, stop, -1.0, []
         part.width = part.height = 0.0
         return part

@@ -33,6 +33,7 @@ _CLOSING = frozenset("!?:;,./\u060c\u061b\u061f\u06d4\u0964\u0965\u2024\u2026\u2
 _OPENING = frozenset("\u00a1\u00bf")
 _GLUE = frozenset("\u00a0\u2007\u202f\u2011\u2060\ufeff")
 _SPACES_AND_FEED = frozenset(" \t\n\u200b")
+_PLAIN = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789")
 _SIMPLE = re.compile(
     f"[{_SPACES}]*\u200b+|[{_SPACES}]+"
     # Between two letters only: `post-op`, never `555-0142`, `-5` or `3-4`; LB21a: not after a Hebrew one.
@@ -53,18 +54,23 @@ def opportunities(text: str, language: str) -> list[int]:
     Raises:
         MissingExtra: the text is Chinese or Japanese and `uniseg` is not installed.
     """
-    korean = language.split("-")[0].lower() == "ko"
-    # The set is slow to compile, and nearly every text ends before its first character.
-    if not korean and max(text, default="") >= "\u2e80" and re.search(_IDEOGRAPHS, text):
+    ascii_only = text.isascii()
+    # The set of ideographs is slow to compile, and nearly every text ends before its first character.
+    if not ascii_only and max(text) >= "\u2e80" and not _is_korean(language) and re.search(_IDEOGRAPHS, text):
         found = {place for place in _uax14()(text) if not _both_hangul(text, place)}
     else:
         # Korean may break inside any word by UAX 14; readers of a sheet are better served by whole words.
         found = {match.end() for match in _SIMPLE.finditer(text) if _separates(text, match)}
-    found |= {place + 1 for place, character in enumerate(text) if character == "\n"}
-    if "\u200b" not in text:  # where a translator has marked the words, the mark is the whole truth
+    if "\n" in text:
+        found |= {place + 1 for place, character in enumerate(text) if character == "\n"}
+    if not ascii_only and "\u200b" not in text:  # where a translator has marked the words, the mark is the whole truth
         for match in _THAI.finditer(text):
             found |= {match.start() + place for place in _thai_words(match.group())}
     return sorted(found - {0, len(text)})
+
+
+def _is_korean(language: str) -> bool:
+    return language.split("-")[0].lower() == "ko"
 
 
 def joints(text: str, start: int, stop: int) -> list[int]:
@@ -86,14 +92,17 @@ def _may_part(text: str, place: int) -> bool:
 
 def _separates(text: str, match: re.Match[str]) -> bool:
     """Whether a line may end after these spaces: not before what closes, after what opens, beside glue."""
-    if match.end() == len(text):
+    start, end = match.span()
+    if end == len(text):
         return False
+    if start and text[end] in _PLAIN and text[start - 1] in _PLAIN and text[start] == " ":
+        return True  # what follows would say so too; most spaces stand between two letters
     if "\u200b" in match.group():
-        return text[match.end()] not in _SPACES_AND_FEED
-    before = match.start() - 1
+        return text[end] not in _SPACES_AND_FEED
+    before = start - 1
     while before >= 0 and is_mark(text[before]):
         before -= 1
-    left, right = text[before] if before >= 0 else "", text[match.end()]
+    left, right = text[before] if before >= 0 else "", text[end]
     if right in _SPACES_AND_FEED or right in _CLOSING or right in _GLUE or category(right) == "Pe":
         return False
     if left and (left in _OPENING or category(left) == "Ps"):

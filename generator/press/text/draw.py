@@ -9,23 +9,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
-from dataclasses import dataclass
+from functools import lru_cache
 from itertools import groupby
-from typing import Any
+from typing import Any, NamedTuple
 
 from generator.page.paths import Label
-from generator.press.text.brackets import MIRROR
-from generator.press.text.embed import embedded
-from generator.press.text.face import Glyph
-from generator.press.text.runs import Item, Piece, prepare
+from generator.press.text.embed import EmbeddedFaces, embedded_in
+from generator.press.text.paragraph import Item
+from generator.press.text.runs import Piece, prepare
 
 # Of Noto Sans, in em; used for every script, so that columns in two languages share their baselines.
 ASCENT, DESCENT = 1.069, 0.293
-_NOTHING = 0.005  # thousandths of an em: too little to move the pen for
+TEXT_BEGINS = "q BT"  # what every piece of text that is written here starts with
 
 
-@dataclass(frozen=True, slots=True)
-class Paint:
+class Paint(NamedTuple):
     """How the characters of one owner are printed. colour: name of a token; mark, link: see `Run`."""
 
     colour: str
@@ -33,44 +31,56 @@ class Paint:
     link: str | None = None
 
 
-def draw_line(
+# One line: its items from left to right, as `Paragraph.shape` gives them; x of its left end and y of its baseline, in
+# points, y up.
+Line = tuple[Sequence[Item], float, float]
+
+
+def draw_lines(
     canvas: Any,
-    items: Sequence[Item],
+    lines: Iterable[Line],
     paints: Sequence[Paint],
-    place: tuple[float, float],
     size: float,
     colours: Mapping[str, str] | None = None,
     marked: bool = True,
 ) -> None:
-    """Draw one line.
+    """Draw lines of one paragraph.
 
-    Items are written in reading order, stretches of one owner inside their own marked content; only inside an
-    item the glyphs go from left to right, as programs that copy text out of a page expect of every script.
+    Items are written in reading order, stretches of one owner inside their own marked content, over the ends of lines;
+    only inside an item the glyphs go from left to right, as programs that copy text out of a page expect of every script.
 
     Args:
-        items: from left to right, as `Paragraph.shape` gives them.
         paints: by the items' `owner`.
-        place: x of the line's left end, y of its baseline, points, y up.
         size: points. colours: token name to `#rrggbb`; those of `page/tokens.py` by default.
         marked: False leaves marked content to the caller (labels inside a drawing).
     Raises:
         KeyError: a colour that is not among the tokens.
     """
-    x, y = place
-    start = x
-    if items and items[0].width == 0 and items[0].text == " " and items[0].rtl:
-        start -= _advance(items[0]) * size / 1000  # the space at a line's end hangs outside the measure
-    pens: list[tuple[Item, float]] = []
-    for item in items:
-        pens.append((item, start))
-        start += _advance(item) * size / 1000
-    reading = sorted(pens, key=lambda pen: pen[0].place)
-    for _, group in groupby(reading, key=lambda pen: id(paints[pen[0].owner].mark)):
+    faces = embedded_in(canvas._doc)
+    placed = [_placed(items, x, size) for items, x, _ in lines]
+    heights = [y for _, _, y in lines]
+    pens = [(item, x, y) for line, y in zip(placed, heights, strict=True) for item, x in line]
+    owned = groupby(pens, key=lambda pen: id(paints[pen[0].owner].mark)) if len(paints) > 1 else [(0, pens)]
+    for _, group in owned if pens else ():
         stretch = list(group)
         with _scope(canvas, paints[stretch[0][0].owner].mark, marked):
-            canvas.drawText(_Operators(_write(canvas, stretch, paints, y, size, colours)))
-    if hasattr(canvas, "link"):
-        _link(canvas, reading, paints, y, size)
+            canvas._code.append(_write(faces, stretch, paints, size, colours))
+    if any(paint.link for paint in paints) and hasattr(canvas, "link"):
+        for line, y in zip(placed, heights, strict=True):
+            _link(canvas, line, paints, y, size)
+
+
+def _placed(items: Sequence[Item], x: float, size: float) -> list[tuple[Item, float]]:
+    """Items in reading order, each with its left end."""
+    if len(items) == 1:
+        return [(items[0], x)]
+    if items and items[0].width == 0 and items[0].text == " " and items[0].rtl:
+        x -= _advance(items[0]) * size / 1000  # the space at a line's end hangs outside the measure
+    pens: list[tuple[Item, float]] = []
+    for item in items:
+        pens.append((item, x))
+        x += _advance(item) * size / 1000
+    return sorted(pens, key=lambda pen: pen[0].place)
 
 
 def draw_label(canvas: Any, label: Label, language: str = "en", colours: Mapping[str, str] | None = None) -> None:
@@ -87,7 +97,7 @@ def draw_label(canvas: Any, label: Label, language: str = "en", colours: Mapping
     if not items:
         return
     shift = {"start": 0.0, "middle": 0.5, "end": 1.0}[label.anchor] * width * label.size / 1000
-    draw_line(canvas, items, (Paint(label.colour),), (label.x - shift, label.y), label.size, colours, marked=False)
+    draw_lines(canvas, [(items, label.x - shift, label.y)], (Paint(label.colour),), label.size, colours, marked=False)
 
 
 def measure(text: str, size: float, bold: bool = False, language: str = "en") -> float:
@@ -96,8 +106,13 @@ def measure(text: str, size: float, bold: bool = False, language: str = "en") ->
     Raises:
         MissingGlyph: no font has a character of the text.
     """
+    return _width(text, bold, language) * size / 1000
+
+
+@lru_cache(maxsize=8192)  # drawings ask for the same words again and again
+def _width(text: str, bold: bool, language: str) -> float:
     paragraph = prepare((Piece(text.replace("\n", " "), bold, language),), language)
-    return paragraph.shape(0, len(paragraph.text))[1] * size / 1000
+    return paragraph.width(0, len(paragraph.text))
 
 
 def rgb(name: str, colours: Mapping[str, str] | None = None) -> tuple[float, float, float]:
@@ -111,18 +126,9 @@ def rgb(name: str, colours: Mapping[str, str] | None = None) -> tuple[float, flo
     return red, green, blue
 
 
-class _Operators:
-    """What ReportLab's `drawText` asks of a text object."""
-
-    def __init__(self, code: str) -> None:
-        self._code = code
-
-    def getCode(self) -> str:  # noqa: N802 - the name ReportLab calls
-        return self._code
-
-
 def _advance(item: Item) -> float:
-    return sum(glyph.advance for glyph in item.glyphs)
+    """How far the pen moves, thousandths of an em; further than the width at a space that hangs out at a line's end."""
+    return item.width or item.face.words(item.rtl, item.script, item.language).width_of(item.shown)
 
 
 def _scope(canvas: Any, mark: object | None, marked: bool) -> AbstractContextManager[Any]:
@@ -134,57 +140,36 @@ def _scope(canvas: Any, mark: object | None, marked: bool) -> AbstractContextMan
 
 
 def _write(
-    canvas: Any,
-    stretch: Iterable[tuple[Item, float]],
+    faces: EmbeddedFaces,
+    stretch: Iterable[tuple[Item, float, float]],
     paints: Sequence[Paint],
-    y: float,
     size: float,
     colours: Mapping[str, str] | None,
 ) -> str:
-    code = ["q", "BT"]
-    colour = None
-    for item, x in stretch:
+    """A text object (ISO 32000-1, 9.4); state is saved around it, for colours and fonts outlive it."""
+    code = [TEXT_BEGINS]
+    colour = face = None
+    for item, x, y in stretch:
         wanted = paints[item.owner].colour
         if wanted != colour:
             colour = wanted
-            code.append("{:.4f} {:.4f} {:.4f} rg".format(*rgb(colour, colours)))
-        code += _item(canvas, item, x, y, size)
-    return " ".join([*code, "ET", "Q"])
+            code.append(_fill(colour) if colours is None else _fill_of(rgb(colour, colours)))
+        font = faces[item.face]
+        if item.face is not face:
+            face = item.face
+            code.append(f"/{font.resource} {size:.4g} Tf")
+        code.append(f"1 0 0 1 {x:.3f} {y:.3f} Tm [<{font.written(item)}>] TJ")
+    code.append("ET Q")
+    return " ".join(code)
 
 
-def _item(canvas: Any, item: Item, x: float, y: float, size: float) -> list[str]:
-    """Operators for one item.
-
-    The pen follows the widths written in the font; only kerning moves it besides.
-    """
-    font = embedded(canvas._doc, item.face)
-    shown = "<"
-    pen = origin = 0.0
-    for glyphs, text in _clusters(item):
-        if abs(pen - origin) > _NOTHING:
-            shown += f"> {pen - origin:.2f} <"
-        code, width = font.code(glyphs, text)
-        shown += f"{code:04X}"
-        pen = origin + width
-        origin += sum(glyph.advance for glyph in glyphs)
-    return [f"/{font.resource} {size:.4g} Tf", f"1 0 0 1 {x:.3f} {y:.3f} Tm", f"[{shown}>] TJ"]
+@lru_cache(maxsize=64)
+def _fill(colour: str) -> str:
+    return _fill_of(rgb(colour))
 
 
-def _clusters(item: Item) -> list[tuple[tuple[Glyph, ...], str]]:
-    """Glyphs of each cluster, from left to right, with the text behind them.
-
-    Right-to-left text is given as it stands on paper (letters of a ligature reversed, brackets turned), for
-    programs that copy text out read the page from left to right and then turn the line round.
-    """
-    if not item.rtl and [glyph.cluster for glyph in item.glyphs] == list(range(len(item.text))):
-        return [((glyph,), letter) for glyph, letter in zip(item.glyphs, item.text, strict=True)]
-    starts = sorted({glyph.cluster for glyph in item.glyphs})
-    ends = dict(zip(starts, [*starts[1:], len(item.text)], strict=True))
-    out = []
-    for cluster, glyphs in groupby(item.glyphs, key=lambda glyph: glyph.cluster):
-        text = item.text[cluster : ends[cluster]]
-        out.append((tuple(glyphs), text[::-1].translate(MIRROR) if item.rtl else text))
-    return out
+def _fill_of(parts: tuple[float, float, float]) -> str:
+    return "{:.4f} {:.4f} {:.4f} rg".format(*parts)
 
 
 def _link(canvas: Any, reading: Sequence[tuple[Item, float]], paints: Sequence[Paint], y: float, size: float) -> None:

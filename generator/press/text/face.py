@@ -9,10 +9,14 @@ Knows  HarfBuzz; nothing of lines, and of PDF only that `embed.py` will ask for 
 from __future__ import annotations
 
 import unicodedata
+from functools import cached_property
+from operator import attrgetter
 from pathlib import Path
 from typing import Any, NamedTuple
 
 import uharfbuzz as hb
+
+from generator.press.text.script import is_mark
 
 # Always: kerning and figures of one width, so that columns of numbers stand true. Never: ornamental
 # ligatures, which turn `5 cm` into one sign in some fonts and copy out of the PDF as other characters.
@@ -22,6 +26,7 @@ _UNJOINED = {**_ALWAYS, "liga": False, "clig": False}
 _WHOLE_LETTERS = {**_UNJOINED, "ccmp": False}
 _ALPHABETS = frozenset({"Latn", "Cyrl", "Grek", "Zyyy"})
 _KEPT = 20_000
+_PLACE = attrgetter("position")  # x and y offset, x and y advance
 
 
 class Glyph(NamedTuple):
@@ -32,6 +37,49 @@ class Glyph(NamedTuple):
     advance: float
     dx: float
     dy: float
+
+
+class Word(NamedTuple):
+    """A word as shaped. width: thousandths of an em. lost: characters of it that the font has no glyph for after all."""
+
+    glyphs: tuple[Glyph, ...]
+    width: float
+    lost: str
+
+
+def apart(text: str) -> list[str]:
+    """The words of a text, between single spaces, to be shaped one by one.
+
+    No font of ours draws a letter otherwise because a space stands beside it (a test asks HarfBuzz of every character),
+    so a line is its words and spaces one after the other, and a word that was shaped once is shaped for good. Only a
+    mark without a letter may sit on the space before it: then the text stays whole.
+    """
+    words = text.split(" ")
+    if not text.isascii() and any(word and is_mark(word[0]) for word in words):
+        return [text]
+    return words
+
+
+class Words(dict[str, Word]):
+    """Words of one direction, script and language as one face shapes them; each is shaped when first asked for."""
+
+    def __init__(self, face: Face, rtl: bool, script: str, language: str) -> None:
+        self._face = face
+        self._kind = rtl, script, language
+
+    def __missing__(self, text: str) -> Word:
+        if len(self) >= _KEPT:
+            self.clear()
+        glyphs = self._face._shape("", text, "", *self._kind) if text else ()
+        lost = "".join(text[glyph.cluster] for glyph in glyphs if not glyph.number)
+        word = self[text] = Word(glyphs, sum(glyph.advance for glyph in glyphs), lost)
+        return word
+
+    def width_of(self, text: str) -> float:
+        """Of a whole text, thousandths of an em."""
+        words = apart(text)
+        width = sum([self[word].width for word in words])
+        return width + (len(words) - 1) * self[" "].width if len(words) > 1 else width
 
 
 class Face:
@@ -45,6 +93,9 @@ class Face:
         self._font: Any = None
         self._shaped: dict[tuple[str, str, str, bool, str, str], tuple[Glyph, ...]] = {}
         self._covered: dict[str, bool] = {}
+        self._words: dict[tuple[bool, str, str], Words] = {}
+        self._glyphs: dict[Glyph, Glyph] = {}
+        self._widths: dict[int, float] = {}
 
     def __repr__(self) -> str:
         return f"Face({self.name!r})"
@@ -66,14 +117,17 @@ class Face:
             self._font = font
         return self._font
 
-    @property
+    @cached_property
     def scale(self) -> float:
         """Thousandths of an em in one font unit."""
         return 1000 / float(self.font.face.upem)
 
     def width(self, glyph: int) -> float:
         """A glyph's own width, thousandths of an em, as the PDF's font will state it."""
-        return float(self.font.get_glyph_h_advance(glyph)) * self.scale
+        known = self._widths.get(glyph)
+        if known is None:
+            known = self._widths[glyph] = float(self.font.get_glyph_h_advance(glyph)) * self.scale
+        return known
 
     def covers(self, character: str) -> bool:
         """True if the font itself has a glyph for the character."""
@@ -81,6 +135,14 @@ class Face:
         if known is None:
             known = self._covered[character] = self.font.get_nominal_glyph(ord(character)) is not None
         return known
+
+    def words(self, rtl: bool, script: str, language: str) -> Words:
+        """Its words of one kind; script and language as for `shape`."""
+        kind = rtl, script, language
+        found = self._words.get(kind)
+        if found is None:
+            found = self._words[kind] = Words(self, *kind)
+        return found
 
     def shape(
         self, text: str, rtl: bool, script: str, language: str, before: str = "", after: str = ""
@@ -110,15 +172,14 @@ class Face:
         buffer.language = language
         hb.shape(self.font, buffer, features_for(script, before + text + after))
         unit, start = self.scale, len(before)
+        kept = self._glyphs.setdefault  # the same letters come at the same places of many words
         return tuple(
-            Glyph(
-                info.codepoint,
-                info.cluster - start,
-                at.x_advance * unit,
-                at.x_offset * unit,
-                at.y_offset * unit,
-            )
-            for info, at in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True)
+            [
+                kept(glyph := Glyph(info.codepoint, info.cluster - start, across * unit, dx * unit, dy * unit), glyph)
+                for info, (dx, dy, across, _) in zip(
+                    buffer.glyph_infos, map(_PLACE, buffer.glyph_positions), strict=True
+                )
+            ]
         )
 
 
@@ -128,6 +189,8 @@ def features_for(script: str, text: str) -> dict[str, bool]:
         return _UNJOINED  # lam-alef, the ligature that Arabic spelling requires, comes by `rlig`
     if script not in _ALPHABETS:
         return _ALWAYS
+    if text.isascii():
+        return _WHOLE_LETTERS
     # Noto Sans takes Vietnamese letters apart into letter and mark. They look the same whole, and copy out
     # whole; only a mark that Unicode itself keeps apart has to be placed.
     return _UNJOINED if any(unicodedata.combining(character) for character in text) else _WHOLE_LETTERS

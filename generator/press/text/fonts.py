@@ -57,6 +57,7 @@ class Family:
     bold: Face
 
 
+@cache
 def family_for_language(language: str) -> str:
     """The family that sets the bulk of a text in this language; shared code points get its letter forms."""
     subtags = language.replace("_", "-").lower().split("-")

@@ -8,10 +8,10 @@ Knows  the two ways to estimate and to shape a width; nothing of points, fonts' 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from generator.press.text import breaks
-from generator.press.text.runs import Paragraph
+from generator.press.text.paragraph import Paragraph
 from generator.press.text.script import CONTROLS
 
 _ROUNDING = 0.01  # thousandths of an em: sums of floats, nothing to see
@@ -21,8 +21,7 @@ _ROUNDING = 0.01  # thousandths of an em: sums of floats, nothing to see
 _SLACK = 200.0
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """Characters [start, stop) are printed, [stop, after) are the white space the line ends in.
 
     spaced: a space stood at the break, so one is written there for readers and copying.
@@ -85,16 +84,8 @@ def _next_line(paragraph: Paragraph, measure: float, start: int, stop: int, most
 
 def _longest(paragraph: Paragraph, measure: float, start: int, places: list[int]) -> int | None:
     """The last of these places at which the line still fits; None if even the first does not."""
-    totals = paragraph.advances
-    low, high = 0, len(places)
-    while low < high:  # advances only grow, so the estimate may be halved
-        middle = (low + high) // 2
-        if totals[_trimmed(paragraph.text, start, places[middle])] - totals[start] <= measure + _SLACK:
-            low = middle + 1
-        else:
-            high = middle
-    for place in reversed(places[:low]):
-        if paragraph.shape(start, _trimmed(paragraph.text, start, place))[1] <= measure + _ROUNDING:
+    for place in reversed(places[: bisect_right(places, paragraph.reach(start, measure + _SLACK))]):
+        if paragraph.width(start, _trimmed(paragraph.text, start, place)) <= measure + _ROUNDING:
             return place
     return None
 

@@ -14,8 +14,8 @@ from __future__ import annotations
 
 import struct
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 # Component flags: offsets are words, offsets are distances, another component follows.
 _WORDS, _DISTANCES, _MORE = 0x0001, 0x0002, 0x0020
@@ -26,8 +26,7 @@ _CHECKSUM = 0xB1B0AFBA
 Component = tuple[int, int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class Cluster:
+class Cluster(NamedTuple):
     """Components in drawing order, and the advance of the whole, in font units."""
 
     components: tuple[Component, ...]
