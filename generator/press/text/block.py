@@ -9,12 +9,13 @@ Knows  lines and drawing; nothing of documents. Every text of every language goe
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any, Literal, NamedTuple
 
 from generator.press.text.draw import ASCENT, DESCENT, Paint, draw_lines
 from generator.press.text.errors import TooManyLines
 from generator.press.text.lines import Line, break_lines
-from generator.press.text.paragraph import Paragraph
+from generator.press.text.paragraph import Item, Paragraph
 from generator.press.text.runs import Piece, prepare
 
 _TOGETHER = 2  # lines of a paragraph kept together at the foot and at the head of a page
@@ -87,7 +88,7 @@ class TextBlock:
         )
         self._runs = tuple(runs)
         self._start, self._stop = 0, len(self._paragraph.text)
-        self._lines: list[Line] = []
+        self._lines: Sequence[Line] = ()
         self._measure = -1.0
         self.width = self.height = 0.0
 
@@ -162,7 +163,7 @@ class TextBlock:
         base = y + self.height - (leading + (ASCENT - DESCENT) * size) / 2
         lines = []
         for number, line in enumerate(self._lines):
-            items, width = self._paragraph.shape(line.start, line.stop, line.spaced)
+            items, width = _shaped(self._paragraph, line)
             if items:
                 left = x + self._left(self.width - width * size / 1000)
                 lines.append((items, left, base - number * leading))
@@ -177,10 +178,10 @@ class TextBlock:
             return spare / 2
         return spare if (self.style.align == "end") != self._paragraph.rtl else 0.0
 
-    def _broken(self, width: float) -> list[Line]:
+    def _broken(self, width: float) -> Sequence[Line]:
         if width != self._measure:
             measure = max(width, 0.001) * 1000 / self.style.size
-            self._lines = break_lines(self._paragraph, measure, self._start, self._stop, self.style.most)
+            self._lines = _broken(self._paragraph, measure, self._start, self._stop, self.style.most)
             self._measure = width
         return self._lines
 
@@ -188,6 +189,17 @@ class TextBlock:
         part = TextBlock.__new__(TextBlock)
         part.style, part.language, part.mark, part.max_lines = self.style, self.language, self.mark, None
         part._colours, part._paragraph, part._runs = self._colours, self._paragraph, self._runs
-        part._start, part._stop, part._measure, part._lines = start, stop, -1.0, []
+        part._start, part._stop, part._measure, part._lines = start, stop, -1.0, ()
         part.width = part.height = 0.0
         return part
+
+
+# Cells of tables repeat, and the next sheet has the paragraphs of the last at the same widths.
+@lru_cache(maxsize=2048)
+def _broken(paragraph: Paragraph, measure: float, start: int, stop: int, most: int | None) -> Sequence[Line]:
+    return break_lines(paragraph, measure, start, stop, most)
+
+
+@lru_cache(maxsize=4096)
+def _shaped(paragraph: Paragraph, line: Line) -> tuple[Sequence[Item], float]:
+    return paragraph.shape(line.start, line.stop, line.spaced)
