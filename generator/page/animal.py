@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from generator.page.lettering import DESCENT, LEADING, wrapped
@@ -55,45 +56,55 @@ def draw_animal(spec: Animal, width: float, measure: Measure) -> Picture:
     Raises:
         TooNarrow: a word of the caption is wider than `width`.
     """
-    animal = {"dog": DOG, "cat": CAT}[spec.species]
     lines = wrapped(spec.caption, spec.size, width, measure, bold=True) if spec.caption else ()
     pitch = spec.size * LEADING
     foot = pitch * len(lines) + spec.size * 0.3 if lines else 0.0
-    scale = min(
-        width / (animal.width + 2 * _MARGIN),
-        (spec.tallest - _RIM) / (animal.height + 2 * _MARGIN),
-        (spec.tallest - _LEAST_RING - _RIM) / (animal.height + _MARGIN),
-    )
-    # The ring about the toes reaches under the ground they stand on.
-    below = max(_MARGIN * scale, _LEAST_RING) + _RIM
-    height = (animal.height + _MARGIN) * scale + below + foot
-    # Facing right is the same grid read from the other side; the animal stands in the middle of the width.
-    left = (width - animal.width * scale) / 2
-    is_right = spec.site.startswith("right")
-    a, e = (-scale, width - left) if is_right else (scale, left)
-    f = foot + below
-
-    def place(segments: Segments) -> Segments:
-        return mapped(segments, a, 0, 0, scale, e, f)
-
-    operations: list[Operation] = [*_coat(animal, place), *_bandage(_axis(animal, spec), scale, place)]
-    if spec.toes and " " in spec.site:
-        x, y, radius = animal.fore_toes if spec.site.endswith("fore") else animal.hind_toes
-        ring = place(circle(x, y, max(radius, _LEAST_RING / scale)))
-        operations += [Path(ring, stroke="white", width=_PEN * 3), Path(ring, stroke="ink", width=_PEN * 1.4)]
+    height, standing = _standing(spec.species, spec.site, spec.extent, spec.toes, width, spec.tallest, foot)
+    operations: list[Operation] = [*standing]
     for index, text in enumerate(reversed(lines)):
         baseline = index * pitch + DESCENT * spec.size
         operations.append(Label(text, width / 2, baseline, spec.size, True, anchor="middle", language=spec.language))
     return Picture(width, height, tuple(operations), spec.alternative)
 
 
-def _axis(animal: Silhouette, spec: Animal) -> Axis:
+@lru_cache(maxsize=64)  # many sheets, few limbs; the words beneath are not in it
+def _standing(
+    species: Species, site: Site, extent: Extent, toes: bool, width: float, tallest: float, foot: float
+) -> tuple[float, tuple[Operation, ...]]:
+    """Height of the picture and the animal in it, above `foot` points of words."""
+    animal = {"dog": DOG, "cat": CAT}[species]
+    scale = min(
+        width / (animal.width + 2 * _MARGIN),
+        (tallest - _RIM) / (animal.height + 2 * _MARGIN),
+        (tallest - _LEAST_RING - _RIM) / (animal.height + _MARGIN),
+    )
+    # The ring about the toes reaches under the ground they stand on.
+    below = max(_MARGIN * scale, _LEAST_RING) + _RIM
+    height = (animal.height + _MARGIN) * scale + below + foot
+    # Facing right is the same grid read from the other side; the animal stands in the middle of the width.
+    left = (width - animal.width * scale) / 2
+    is_right = site.startswith("right")
+    a, e = (-scale, width - left) if is_right else (scale, left)
+    f = foot + below
+
+    def place(segments: Segments) -> Segments:
+        return mapped(segments, a, 0, 0, scale, e, f)
+
+    operations = [*_coat(animal, place), *_bandage(_axis(animal, site, extent), scale, place)]
+    if toes and " " in site:
+        x, y, radius = animal.fore_toes if site.endswith("fore") else animal.hind_toes
+        ring = place(circle(x, y, max(radius, _LEAST_RING / scale)))
+        operations += [Path(ring, stroke="white", width=_PEN * 3), Path(ring, stroke="ink", width=_PEN * 1.4)]
+    return height, tuple(operations)
+
+
+def _axis(animal: Silhouette, site: Site, extent: Extent) -> Axis:
     """Where the bandage lies on the grid."""
-    if " " not in spec.site:
-        return animal.trunk[spec.site]
-    limb = spec.site.split()[1]
+    if " " not in site:
+        return animal.trunk[site]
+    limb = site.split()[1]
     stations = animal.fore if limb == "fore" else animal.hind
-    return stations[: animal.reach[limb][spec.extent]]
+    return stations[: animal.reach[limb][extent]]
 
 
 def _coat(animal: Silhouette, place: Callable[[Segments], Segments]) -> list[Operation]:

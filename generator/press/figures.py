@@ -105,6 +105,6 @@ def _paint_path(canvas: TagCanvas, path: Path) -> None:
         canvas.fill_colour(path.fill)
     if path.stroke is not None:
         canvas.stroke_colour(path.stroke, path.width)
-        canvas.setDash(list(path.dash) if path.dash else [])
+        canvas._code.append(f"[{' '.join(map(number, path.dash))}] 0 d")
     canvas._code.append(outline(path.segments))
     canvas._strokeAndFill(int(path.stroke is not None), int(path.fill is not None))

@@ -163,7 +163,7 @@ class EmbeddedFace:
         font = hb.Font(small)
         unit = 1000 / small.upem
         used = [number_of[shape] for shape, _ in self._codes]
-        widths = [round(font.get_glyph_h_advance(number) * unit, 2) for number in used]
+        widths = " ".join([f"{font.get_glyph_h_advance(number) * unit:.6g}" for number in used])
         numbers = b"".join(number.to_bytes(2, "big") for number in used)
         name = PDFName(f"{tag(data)}+{self.face.name}")
 
@@ -184,7 +184,7 @@ class EmbeddedFace:
                 "CIDToGIDMap": self._reference(document, _stream(b"\0\0" + numbers), "glyphs"),
                 "DW": 0,
                 "FontDescriptor": self._reference(document, descriptor, "descriptor"),
-                "W": PDFArray([1, PDFArray(widths)]),
+                "W": f"[1 [{widths}]]",
             }
         )
         composite = PDFDictionary(
