@@ -51,10 +51,11 @@ class Node(NamedTuple):
 
     def walk(self) -> Iterator[Node]:
         """This node and every element below it, in document order."""
-        yield self
-        for child in self.children:
-            if isinstance(child, Node):
-                yield from child.walk()
+        waiting = [self]
+        while waiting:
+            node = waiting.pop()
+            yield node
+            waiting += [child for child in reversed(node.children) if isinstance(child, Node)]
 
     def plain(self) -> str:
         """All text below, white space collapsed."""
@@ -85,6 +86,10 @@ class Fault:
 
 def collapse(text: str) -> str:
     """Turn each stretch of layout white space into one space; no-break spaces stay."""
+    if "  " not in text and text.isprintable():
+        return (
+            text  # line feeds and tabs are not printable, nor are the no-break spaces, which the next line lets stand
+        )
     return _STRETCH.sub(" ", text)
 
 

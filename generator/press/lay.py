@@ -85,9 +85,9 @@ class Layer:
         blocks = self._made(node, look, outer, parent)
         if not blocks and node.id is not None:
             blocks = [Anchor()]
-        if not blocks:
-            return []
         classes = node.classes
+        if not blocks or (not classes and node.id is None):
+            return blocks
         if "keep" in classes and len(blocks) > 1:
             blocks = [Stack(blocks)]
         first, last = blocks[0], blocks[-1]

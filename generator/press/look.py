@@ -88,12 +88,15 @@ def _own_direction(language: str) -> Direction:
 
 
 _HEADINGS = ("h1", "h2", "h3", "h4")
+_CHANGING = frozenset({*_HEADINGS, "caption", "dt", "figcaption"})  # elements that look otherwise even without a class
 _BOX_TONES = {"alarm": ("ink", "alarm", "slate", "alarm-soft"), "deadline": ("white", "white", "white", "moss")}
 
 
 def look_of(node: Node, outer: Look) -> Look:
     """The node's own look. Steps name absolute sizes: `small` inside `small` is not smaller."""
     told = node.attributes
+    if not told and node.tag not in _CHANGING:
+        return outer
     return _look(outer, node.tag, node.classes, told.get("lang"), told.get("dir"), told.get("scope"))
 
 
