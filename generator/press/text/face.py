@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import unicodedata
 from functools import cached_property
-from operator import attrgetter
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -26,7 +25,6 @@ _UNJOINED = {**_ALWAYS, "liga": False, "clig": False}
 _WHOLE_LETTERS = {**_UNJOINED, "ccmp": False}
 _ALPHABETS = frozenset({"Latn", "Cyrl", "Grek", "Zyyy"})
 _KEPT = 20_000
-_PLACE = attrgetter("position")  # x and y offset, x and y advance
 
 
 class Glyph(NamedTuple):
@@ -94,7 +92,8 @@ class Face:
         self._shaped: dict[tuple[str, str, str, bool, str, str], tuple[Glyph, ...]] = {}
         self._covered: dict[str, bool] = {}
         self._words: dict[tuple[bool, str, str], Words] = {}
-        self._glyphs: dict[Glyph, Glyph] = {}
+        # By number, cluster and place in font units.
+        self._glyphs: dict[tuple[int, int, tuple[int, int, int, int]], Glyph] = {}
         self._widths: dict[int, float] = {}
 
     def __repr__(self) -> str:
@@ -171,16 +170,16 @@ class Face:
         # Never left to a guess: HarfBuzz's guess knows no language, and Urdu would get Persian figures.
         buffer.language = language
         hb.shape(self.font, buffer, features_for(script, before + text + after))
-        unit, start = self.scale, len(before)
-        kept = self._glyphs.setdefault  # the same letters come at the same places of many words
-        return tuple(
-            [
-                kept(glyph := Glyph(info.codepoint, info.cluster - start, across * unit, dx * unit, dy * unit), glyph)
-                for info, (dx, dy, across, _) in zip(
-                    buffer.glyph_infos, map(_PLACE, buffer.glyph_positions), strict=True
-                )
-            ]
-        )
+        start, unit = len(before), self.scale
+        glyphs = []
+        for info, at in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True):
+            kind = info.codepoint, info.cluster - start, at.position
+            glyph = self._glyphs.get(kind)  # the same letters come at the same places of many words
+            if glyph is None:
+                dx, dy, across, _ = kind[2]
+                glyph = self._glyphs[kind] = Glyph(kind[0], kind[1], across * unit, dx * unit, dy * unit)
+            glyphs.append(glyph)
+        return tuple(glyphs)
 
 
 def features_for(script: str, text: str) -> dict[str, bool]:
