@@ -149,13 +149,13 @@ class Prose(Block):
         text.draw_on(pen.canvas, x, top - used)
 
     def _evened(self, text: TextBlock, width: float) -> float:
-        """The least width, to half a percent, at which there are no more lines than at the whole width."""
+        """The least width, to two percent, at which there are no more lines than at the whole width."""
         count = text.line_count(width)
         if not 2 <= count <= 3:
             return width
         # Never so narrow that a word would be torn, or a date at its no-break spaces.
-        low, high = min(max(width / 2, text.narrowest_width()), width), width
-        while high - low > width / 200:
+        low, high = min(max(text.natural_width() / count, text.narrowest_width()), width), width
+        while high - low > width / 50:
             middle = (low + high) / 2
             low, high = (low, middle) if text.line_count(middle) <= count else (middle, high)
         return high
