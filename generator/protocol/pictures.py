@@ -12,7 +12,7 @@ from typing import Any
 from generator.protocol import kinds
 from generator.protocol import model as m
 from generator.protocol.quantity import Unreadable
-from generator.protocol.shapes import UNSOUND, MapOf, OneOrMore, nearest
+from generator.protocol.shapes import UNSOUND, MapOf, OneOrMore, nearest, read_under
 from generator.protocol.vocabulary import OWNER_LINE
 from generator.source.problem import Problem
 from generator.source.tree import Entries, Items, Node
@@ -34,17 +34,25 @@ class _Pictures:
     """A picture and the line or lines beside it, as many times as there are pictures."""
 
     example = "cone: Keep the cone on, also at night."
-    _shape = MapOf(_picture, OneOrMore(OWNER_LINE), "a line for each picture")
+    _lines = OneOrMore(OWNER_LINE)
 
     def read(self, node: Node, problems: list[Problem]) -> Any:
-        named = self._shape.read(node, problems)
-        if named is UNSOUND or not isinstance(node, Entries):
-            return UNSOUND
+        """What can be read of it: one wrong picture does not hide what is wrong with the next."""
+        if not isinstance(node, Entries):
+            return MapOf(_picture, self._lines, "a line for each picture").read(node, problems)
         found: dict[str, m.Pictured] = {}
         for word, value in node.entries:
+            try:
+                picture = _picture(word.text)
+            except Unreadable as e:
+                problems.append(Problem(e.name, word.span, e.what, e.why, e.fix))
+                continue
+            lines = read_under(word.text, self._lines, value, problems)
+            if lines is UNSOUND:
+                continue
             places = value.items if isinstance(value, Items) else (value,)
-            for line, place in zip(named[word.text], places, strict=True):
-                before = found.setdefault(str(line), m.Pictured(word.text, place.span))
+            for line, place in zip(lines, places, strict=True):
+                before = found.setdefault(str(line), m.Pictured(picture, place.span))
                 if before.span != place.span:
                     problems.append(
                         Problem(
@@ -56,11 +64,10 @@ class _Pictures:
                             also=((before.span, "it is given here"),),
                         )
                     )
-                    return UNSOUND
         return found
 
     def schema(self) -> dict[str, Any]:
-        line = OneOrMore(OWNER_LINE).schema()
+        line = self._lines.schema()
         return {"type": "object", "properties": dict.fromkeys(kinds.PICTURES, line), "additionalProperties": False}
 
 

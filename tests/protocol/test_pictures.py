@@ -52,3 +52,13 @@ def test_what_is_wrong_is_told_at_its_place(text: str, name: str, place: tuple[i
     _, problems = read(text)
     assert [(p.name, (p.span.line, p.span.column)) for p in problems] == [(name, place)]
     assert says in f"{problems[0].what} {problems[0].fix}"
+
+
+def test_one_wrong_picture_does_not_hide_what_is_wrong_with_the_others() -> None:
+    found, problems = read("cones: Keep it on.\ncrate: Keep it shut for 3 days.\nsmell: [Smell it.]\ncone: Smell it.\n")
+    assert [(p.name, p.span.line) for p in problems] == [
+        ("unknown-picture", 1),
+        ("digits-in-owner-text", 2),
+        ("two-pictures", 4),
+    ]
+    assert list(found) == ["Smell it."]

@@ -7,21 +7,15 @@ Knows  that every file here with a `RULE` holds one; to add one, write its file.
 
 from __future__ import annotations
 
-import pkgutil
-from importlib import import_module
-
 from generator.protocol.model import Book, Protocol
 from generator.protocol.rules.clinic import CLINIC_RULES, clinic_problems
-from generator.protocol.rules.rule import Rule, each
+from generator.protocol.rules.rule import Rule, each, found_in
 from generator.protocol.shapes import is_unsound
 from generator.source.problem import Problem, in_order
 
 __all__ = ["CLINIC_RULES", "RULES", "clinic_problems", "problems_of"]
 
-_MODULES = tuple(import_module(f"{__name__}.{found.name}") for found in pkgutil.iter_modules(__path__))
-RULES: tuple[Rule, ...] = tuple(
-    sorted((module.RULE for module in _MODULES if hasattr(module, "RULE")), key=lambda rule: rule.id)
-)
+RULES: tuple[Rule, ...] = found_in(__name__, __path__)
 
 
 def problems_of(protocol: Protocol, book: Book) -> tuple[Problem, ...]:

@@ -1,15 +1,17 @@
 """What a trade rule is.
 
 Takes  one protocol (a stage of its own, where it has stages) and the book it stands in; or the book alone.
-Gives  `Rule` and `ClinicRule`: the words a head technician reads, and the check itself; `each` to judge one by one.
+Gives  `Rule` and `ClinicRule`: the words a head technician reads, and the check itself; `each` to judge one by one, `found_in` to find them.
 Knows  nothing of any one rule; each has a file of its own beside this one.
 """
 
 from __future__ import annotations
 
+import pkgutil
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from typing import TypeVar
+from importlib import import_module
+from typing import Any, TypeVar
 
 from generator.protocol.model import Book, Protocol
 from generator.protocol.shapes import UnsoundValue
@@ -53,6 +55,12 @@ class ClinicRule:
     broken: str
     check: Callable[[Book], Iterator[Problem]]
     also: tuple[str, ...] = ()
+
+
+def found_in(package: str, folder: Iterable[str]) -> tuple[Any, ...]:
+    """The rule of every file of a package that has one, in the order of their ids."""
+    modules = (import_module(f"{package}.{found.name}") for found in pkgutil.iter_modules(folder))
+    return tuple(sorted((module.RULE for module in modules if hasattr(module, "RULE")), key=lambda rule: rule.id))
 
 
 def each(items: Iterable[Item], judge: Callable[[Item], Iterator[Problem]]) -> Iterator[Problem]:
