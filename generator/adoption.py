@@ -13,7 +13,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 from generator import shelf
-from generator.flow import OpenBook, judged
+from generator.opening import OpenBook, judged
 from generator.protocol import adopting
 from generator.protocol.adopting import Terms
 from generator.protocol.book import SETTINGS

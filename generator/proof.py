@@ -15,7 +15,6 @@ from generator import shelf
 from generator.flow import (
     OWNER_CATALOGUE,
     Chosen,
-    OpenBook,
     languages,
     make_plan,
     patient_from,
@@ -23,6 +22,7 @@ from generator.flow import (
     sheet,
     unprintable,
 )
+from generator.opening import OpenBook
 from generator.protocol.kinds import SITE_GROUPS
 from generator.protocol.model import Book, Patient, Protocol
 from generator.protocol.shapes import UnsoundValue, is_unsound

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from generator import flow, proof
+from generator import flow, opening, proof
 from generator.page.tokens import PAPERS
 from generator.press import press
 from generator.protocol.model import Protocol
@@ -19,11 +19,11 @@ ROOT = Path(__file__).parents[1]
 
 
 @pytest.fixture(scope="module")
-def opened() -> flow.OpenBook:
-    return flow.open_book(str(ROOT / "protocols"))
+def opened() -> opening.OpenBook:
+    return opening.open_book(str(ROOT / "protocols"))
 
 
-def going_home(opened: flow.OpenBook) -> Iterator[Protocol]:
+def going_home(opened: opening.OpenBook) -> Iterator[Protocol]:
     for protocol in opened.book.protocols.values():
         if not protocol.blend:
             for one in tuple(protocol.stages.values()) or (protocol,):
@@ -33,7 +33,7 @@ def going_home(opened: flow.OpenBook) -> Iterator[Protocol]:
 
 @pytest.mark.parametrize("paper", PAPERS)
 def test_the_longest_sheet_of_every_protocol_keeps_what_is_urgent_on_side_one(
-    opened: flow.OpenBook, paper: str
+    opened: opening.OpenBook, paper: str
 ) -> None:
     found = {}
     for protocol in going_home(opened):
@@ -47,7 +47,7 @@ def test_the_longest_sheet_of_every_protocol_keeps_what_is_urgent_on_side_one(
     assert {name for name, got in found.items() if got[2] != 1} <= {("ehmer-sling", None)}
 
 
-def test_what_is_taken_to_fit_without_a_layout_does_fit(opened: flow.OpenBook) -> None:
+def test_what_is_taken_to_fit_without_a_layout_does_fit(opened: opening.OpenBook) -> None:
     """A sheet just under the weight from which sheets are laid out, made of the longest lines that a book may hold."""
     protocol = opened.book.protocols["padded-limb-support"]
     assert protocol.owner is not None
@@ -91,7 +91,7 @@ def book(tmp_path: Path) -> Path:
 
 
 def told(book: Path) -> list[tuple[str, int, int, str, str]]:
-    found = proof.glyph_problems(flow.open_book(str(book), patients=True))
+    found = proof.glyph_problems(opening.open_book(str(book), patients=True))
     assert {problem.name for problem in found} <= {"letter-without-glyph"}
     return [(Path(p.span.file).name, p.span.line, p.span.column, p.what, p.fix) for p in found]
 
@@ -136,5 +136,5 @@ def test_a_catalogue_is_looked_through_with_the_line_of_its_file(book: Path) -> 
     assert "language es" in what
 
 
-def test_the_shipped_book_and_its_catalogues_can_be_printed(opened: flow.OpenBook) -> None:
+def test_the_shipped_book_and_its_catalogues_can_be_printed(opened: opening.OpenBook) -> None:
     assert proof.glyph_problems(opened) == ()

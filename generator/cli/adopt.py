@@ -6,7 +6,7 @@ from itertools import groupby
 
 import click
 
-from generator import adoption, flow, shelf
+from generator import adoption, opening, shelf
 from generator.adoption import Adoption, Need, Offer
 from generator.cli import report
 from generator.cli.common import book_option, moment, now_option
@@ -29,8 +29,8 @@ def command(names: tuple[str, ...], book: str | None, source: str | None, with_n
     Comments and layout are kept; a file of yours is never overwritten. Nothing prints from a protocol until every
     `to decide` in it has a value and a clinician has signed.
     """
-    opened = flow.open_book(book)
-    library = flow.open_book(source or shelf.shipped("protocols").as_posix())
+    opened = opening.open_book(book)
+    library = opening.open_book(source or shelf.shipped("protocols").as_posix())
     if not names:
         _list(adoption.offers(library, opened), opened.folder.as_posix(), book)
         return

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from generator import flow, shelf
+from generator import flow, opening, shelf
 from generator.cli.common import book_option, moment, now_option, output_option
 
 
@@ -16,7 +16,7 @@ from generator.cli.common import book_option, moment, now_option, output_option
 @output_option
 def command(book: str | None, now: str | None, output: Path) -> None:
     """Print the whole book as a binder: cover, contents, every protocol with id and revision on each page."""
-    opened = flow.open_book(book)
+    opened = opening.open_book(book)
     document = flow.binder(opened, moment(now))
     place = output / "binder.pdf"
     shelf.write_whole({place: flow.press(document)})

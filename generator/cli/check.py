@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from generator import flow, proof
+from generator import opening, proof
 from generator.cli import report
 from generator.source.problem import Problem, in_order
 
@@ -32,7 +32,7 @@ def command(ctx: click.Context, book: str | None, format_: str, fit: bool) -> No
     Each problem is shown with its line, why it matters on an animal, and what to write instead. Exit status: 0 with
     warnings at most, 1 with errors.
     """
-    opened = flow.open_book(book, patients=True)
+    opened = opening.open_book(book, patients=True)
     problems: tuple[Problem, ...] = in_order((*opened.problems, *proof.glyph_problems(opened)))
     if fit:
         problems = in_order((*problems, *proof.fit_problems(opened)))

@@ -15,7 +15,7 @@ from typing import Any, TypeVar
 
 import click
 
-from generator import flow
+from generator import flow, opening
 from generator.cli import patient, report
 from generator.protocol.animal import doubts
 from generator.protocol.quantity import Unreadable
@@ -90,11 +90,11 @@ def moment(typed: str | None) -> datetime:
         raise Refusal([Problem(error.name, Span("--now"), error.what, error.why, error.fix)]) from None
 
 
-def prepare(typed: dict[str, Any]) -> tuple[flow.OpenBook, Plan]:
+def prepare(typed: dict[str, Any]) -> tuple[opening.OpenBook, Plan]:
     """Open the book, choose the protocols, read the patient, reckon; show what is doubtful in the patient, or wrong elsewhere in the book, as warnings."""
     if typed["patient_file"] is None and not any(typed[name] for name in typed if name.startswith("p_")):
         raise click.UsageError("No patient: name its file with --patient FILE, or give it as options (see --help).")
-    opened = flow.open_to_plan(typed["book"])
+    opened = opening.open_to_plan(typed["book"])
     now = moment(typed["now"])
     problems: list[Problem] = []
     chosen = then = animal = None

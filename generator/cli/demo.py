@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from generator import flow, shelf
+from generator import flow, opening, shelf
 from generator.cli.common import output_option
 from generator.cli.patient import tree_of
 from generator.source.problem import Refusal
@@ -65,7 +65,7 @@ BINDER_NOW = "2027-03-15T09:00"
 @output_option
 def command(output: Path) -> None:
     """Print binder, owners' sheets (on paper and for a phone), floor cards, workings, calendars and plans of an invented clinic."""
-    opened = flow.open_book(shelf.shipped("protocols").as_posix())
+    opened = opening.open_book(shelf.shipped("protocols").as_posix())
     files: dict[Path, bytes] = {}
     refusals: list[str] = []
     for scene in SCENES:
@@ -78,7 +78,9 @@ def command(output: Path) -> None:
     _summary(output, files, refusals)
 
 
-def _papers(opened: flow.OpenBook, scene: Scene, output: Path, files: dict[Path, bytes], refusals: list[str]) -> None:
+def _papers(
+    opened: opening.OpenBook, scene: Scene, output: Path, files: dict[Path, bytes], refusals: list[str]
+) -> None:
     now = datetime.fromisoformat(scene.now)
     chosen = flow.choose(opened, scene.protocols)
     patient = flow.patient_from(tree_of(opened.folder / "patients" / f"{scene.patient}.yaml", {}))

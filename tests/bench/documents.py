@@ -21,7 +21,7 @@ from itertools import pairwise
 from xml.etree import ElementTree
 from zoneinfo import ZoneInfo
 
-from generator import flow
+from generator import flow, opening
 from generator.compose import binder as compose_binder
 from generator.page.document import Document
 from generator.protocol.model import Book, Protocol
@@ -42,7 +42,7 @@ class Sheets:
     """Owner's sheets of one bandage, each for an animal of another name."""
 
     def __init__(self) -> None:
-        self._opened = flow.open_book(str(ROOT / "protocols"))
+        self._opened = opening.open_book(str(ROOT / "protocols"))
         self._chosen = flow.choose(self._opened, ["padded-limb-support"])
         self._text = (ROOT / "protocols" / "patients" / "maple.yaml").read_text(encoding="utf-8")
         self._names = (
@@ -94,12 +94,12 @@ def right_to_left(document: Document, name: str) -> Document:
 @cache
 def shipped() -> Book:
     """The book that lies in the repository."""
-    return flow.open_book(str(ROOT / "protocols")).book
+    return opening.open_book(str(ROOT / "protocols")).book
 
 
 @cache
 def _templates() -> Mapping[str, str]:
-    return flow.templates_of(flow.open_book(str(ROOT / "protocols")))
+    return flow.templates_of(opening.open_book(str(ROOT / "protocols")))
 
 
 @cache

@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 
-from generator import flow
+from generator import flow, opening
 from generator.cli.demo import SCENES
 from generator.source.text import read_tree
 from tests.cli.running import Ran, everything_in, run
@@ -537,7 +537,7 @@ def test_the_day_is_the_clinics(book: Path, capsys: Capture) -> None:
 def test_an_adopted_protocol_stops_no_other(book: Path, capsys: Capture) -> None:
     shutil.copy(LIBRARY / "padded-limb-support.yaml", book / "protocols")
     assert adopt(book, ["hobbles", "velpeau-sling"], capsys).status == 0
-    opened = flow.open_book(str(book))
+    opened = opening.open_book(str(book))
     chosen = flow.choose(opened, ["padded-limb-support"])
     patient = flow.patient_from(read_tree((LIBRARY / "patients" / "maple.yaml").read_bytes(), "maple.yaml").tree)  # type: ignore[arg-type]
     assert flow.make_plan(opened, chosen, patient, datetime(2027, 3, 13, 10, 40)).layers

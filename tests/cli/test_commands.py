@@ -223,12 +223,12 @@ def test_a_language_without_words_is_refused_by_name(tmp_path: Path, capsys: Cap
 
 
 def test_a_fault_of_ours_is_one_line_and_status_three(capsys: Capture, monkeypatch: pytest.MonkeyPatch) -> None:
-    from generator import flow
+    from generator import opening
 
     def breaks(*_: object, **__: object) -> None:
         raise ZeroDivisionError("on purpose")
 
-    monkeypatch.setattr(flow, "open_book", breaks)
+    monkeypatch.setattr(opening, "open_book", breaks)
     ran = run(["check"], capsys)
     assert ran.status == 3
     assert len(ran.err.strip().splitlines()) == 1

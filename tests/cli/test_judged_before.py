@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from generator import flow, shelf
+from generator import flow, opening, shelf
 from generator.cli.demo import SCENES
 from generator.cli.patient import tree_of
 from generator.protocol import rules
@@ -64,7 +64,7 @@ def changed(file: Path, old: str, new: str) -> None:
 
 def is_judged(book: Path, judgements: list[str]) -> bool:
     judgements.clear()
-    flow.open_to_plan(str(book))
+    opening.open_to_plan(str(book))
     return bool(judgements)
 
 
@@ -75,26 +75,26 @@ def test_a_sound_book_is_judged_once(kept, book, judgements):
 
 
 def test_the_same_files_in_another_folder_are_the_same_book(kept, book, judgements):
-    flow.open_to_plan(str(SHIPPED))
+    opening.open_to_plan(str(SHIPPED))
     assert not is_judged(book, judgements)
 
 
 @pytest.mark.parametrize("name", sorted(path.name for path in SHIPPED.glob("*.yaml")))
 def test_any_change_of_any_file_is_judged(kept, book, judgements, name):
-    flow.open_to_plan(str(book))
+    opening.open_to_plan(str(book))
     file = book / name
     data, draw = file.read_bytes(), random.Random(name)
     for _ in range(3):
         at = draw.randrange(len(data))
         file.write_bytes(data[:at] + bytes([data[at] ^ 1 << draw.randrange(8)]) + data[at + 1 :])
-        assert flow._digests({file.name: file.read_bytes()}) != flow._digests({file.name: data})
+        assert opening._digests({file.name: file.read_bytes()}) != opening._digests({file.name: data})
     file.write_bytes(data + b"\n")
     assert is_judged(book, judgements)
     assert not is_judged(book, judgements)
 
 
 def test_a_file_more_a_file_less_and_a_file_renamed_are_judged(kept, book, judgements):
-    flow.open_to_plan(str(book))
+    opening.open_to_plan(str(book))
     (book / "hobbles.yaml").rename(book / "hobble.yaml")
     assert is_judged(book, judgements)
     (book / "hobble.yaml").rename(book / "hobbles.yaml")
@@ -118,14 +118,14 @@ WRONG = {
 
 @pytest.mark.parametrize("what", WRONG)
 def test_a_book_with_anything_wrong_is_judged_each_time_and_says_the_same(kept, book, judgements, capsys, what):
-    flow.open_to_plan(str(book))
+    opening.open_to_plan(str(book))
     changed(book / WRONG[what][0], *WRONG[what][1:])
-    found = flow.open_book(str(book)).problems
+    found = opening.open_book(str(book)).problems
     assert found
     said = []
     for _ in range(3):
         assert is_judged(book, judgements)
-        assert flow.open_to_plan(str(book)).problems == found
+        assert opening.open_to_plan(str(book)).problems == found
         ran = run(["plan", *MAPLE, "--book", str(book)], capsys)
         said.append((ran.status, ran.out, ran.err))
     assert said[0] == said[1] == said[2]
@@ -133,7 +133,7 @@ def test_a_book_with_anything_wrong_is_judged_each_time_and_says_the_same(kept, 
 
 
 def test_a_book_that_was_sound_once_is_known_again_when_it_is_mended(kept, book, judgements):
-    flow.open_to_plan(str(book))
+    opening.open_to_plan(str(book))
     data = (book / "foot-bandage.yaml").read_bytes()
     changed(book / "foot-bandage.yaml", "title:", "titel:")
     assert is_judged(book, judgements)
@@ -142,9 +142,9 @@ def test_a_book_that_was_sound_once_is_known_again_when_it_is_mended(kept, book,
 
 
 def test_a_time_zone_that_is_no_longer_known_is_found_without_judging(kept, book, monkeypatch):
-    flow.open_to_plan(str(book))
+    opening.open_to_plan(str(book))
     monkeypatch.setattr(shelf, "_zone_rules", lambda name: None)
-    opened = flow.open_to_plan(str(book))
+    opened = opening.open_to_plan(str(book))
     assert [problem.name for problem in opened.problems] == ["unknown-time-zone"]
     with pytest.raises(Refusal):
         flow.choose(opened, ["padded-limb-support"])
@@ -159,7 +159,7 @@ def test_a_patient_file_among_the_protocols_keeps_nothing(kept, book, judgements
 
 @pytest.mark.parametrize("note", [b"", b"\0\xff nonsense", b"0" * 64, b"{}"])
 def test_a_note_that_says_nothing_of_this_book_is_passed_over(kept, book, judgements, note):
-    flow.open_to_plan(str(book))
+    opening.open_to_plan(str(book))
     [file] = kept.rglob("*.sound")
     file.write_bytes(note)
     assert is_judged(book, judgements)
@@ -177,7 +177,7 @@ def test_only_the_last_books_are_remembered(kept, book, judgements):
     first = (book / "hobbles.yaml").read_bytes()
     for number in range(18):
         (book / "hobbles.yaml").write_bytes(first + b"# %d\n" % number)
-        flow.open_to_plan(str(book))
+        opening.open_to_plan(str(book))
     [file] = kept.rglob("*.sound")
     assert len(file.read_bytes().split()) == 16
     (book / "hobbles.yaml").write_bytes(first + b"# 0\n")
@@ -185,7 +185,7 @@ def test_only_the_last_books_are_remembered(kept, book, judgements):
 
 
 def test_check_judges_always(kept, book, judgements, capsys):
-    flow.open_to_plan(str(book))
+    opening.open_to_plan(str(book))
     judgements.clear()
     assert run(["check", str(book)], capsys).status == 0
     assert len(judgements) > 10
@@ -284,18 +284,18 @@ def test_a_program_without_its_text_keeps_nothing(kept, book, judgements, progra
 
 @pytest.mark.parametrize("name", ["READ_BY", "sys"])
 def test_another_parser_or_python_judges_again(kept, book, judgements, monkeypatch, name):
-    flow.open_to_plan(str(book))
+    opening.open_to_plan(str(book))
     if name == "sys":
         monkeypatch.setattr(sys, "version", "3.99")
     else:
-        monkeypatch.setattr(flow, name, "another parser")
+        monkeypatch.setattr(opening, name, "another parser")
     assert is_judged(book, judgements)
 
 
 # ---- what is made of it -------------------------------------------------------------------------------------------
 
 
-def papers(opened: flow.OpenBook, scene) -> dict[str, object]:
+def papers(opened: opening.OpenBook, scene) -> dict[str, object]:
     patient = flow.patient_from(tree_of(SHIPPED / "patients" / f"{scene.patient}.yaml", {}))
     chosen = flow.choose(opened, scene.protocols)
     then = flow.choose(opened, scene.then, "--then") if scene.then else None
@@ -317,17 +317,17 @@ def papers(opened: flow.OpenBook, scene) -> dict[str, object]:
 
 @pytest.mark.parametrize("scene", SCENES, ids=lambda scene: scene.patient)
 def test_every_paper_of_the_demo_is_the_same_letter_for_letter(kept, judgements, scene):
-    flow.open_to_plan(str(SHIPPED))
+    opening.open_to_plan(str(SHIPPED))
     judgements.clear()
-    known = flow.open_to_plan(str(SHIPPED))
+    known = opening.open_to_plan(str(SHIPPED))
     made = papers(known, scene)
     assert judgements == []
-    assert made == papers(flow.open_book(str(SHIPPED)), scene)
+    assert made == papers(opening.open_book(str(SHIPPED)), scene)
 
 
 def test_every_protocol_and_setting_is_read_the_same(kept):
-    flow.open_to_plan(str(SHIPPED))
-    known, afresh = flow.open_to_plan(str(SHIPPED)), flow.open_book(str(SHIPPED))
+    opening.open_to_plan(str(SHIPPED))
+    known, afresh = opening.open_to_plan(str(SHIPPED)), opening.open_book(str(SHIPPED))
     assert isinstance(known.book.protocols, OnDemand)
     assert known.book == afresh.book
     assert dict(known.readings) == dict(afresh.readings)
@@ -338,9 +338,9 @@ def test_every_protocol_and_setting_is_read_the_same(kept):
     "names", [["hobles"], ["open-wound"], ["open-wound@never"], ["hobbles@maturation"], ["stock"], ["patients"]]
 )
 def test_a_protocol_that_is_not_there_is_refused_in_the_same_words(kept, names):
-    flow.open_to_plan(str(SHIPPED))
+    opening.open_to_plan(str(SHIPPED))
     said = []
-    for opened in (flow.open_to_plan(str(SHIPPED)), flow.open_book(str(SHIPPED))):
+    for opened in (opening.open_to_plan(str(SHIPPED)), opening.open_book(str(SHIPPED))):
         with pytest.raises(Refusal) as refused:
             flow.choose(opened, names)
         said.append(refused.value.problems)
@@ -352,13 +352,13 @@ def test_a_protocol_that_is_not_there_is_refused_in_the_same_words(kept, names):
 )
 @pytest.mark.parametrize("broken", [b"title: [\n", b"colour: red\n", b"- a\n", b""])
 def test_even_a_wrong_note_never_lets_a_file_through_that_cannot_be_read(kept, book, monkeypatch, file, broken):
-    flow.open_to_plan(str(book))
+    opening.open_to_plan(str(book))
     # The same name for everything: as if the digest had failed.
     [note] = kept.rglob("*.sound")
-    monkeypatch.setattr(flow, "_judged_from", lambda digests: note.read_bytes().split()[0])
+    monkeypatch.setattr(opening, "_judged_from", lambda digests: note.read_bytes().split()[0])
     (book / file).write_bytes(broken)
     with pytest.raises(Refusal):
-        flow.choose(flow.open_to_plan(str(book)), ["padded-limb-support"])
+        flow.choose(opening.open_to_plan(str(book)), ["padded-limb-support"])
 
 
 def test_a_fault_in_making_a_value_is_not_taken_for_a_key_that_is_not_there():

@@ -16,7 +16,7 @@ from pathlib import Path as Folder
 from typing import Any
 from unittest.mock import patch
 
-from generator import flow
+from generator import flow, opening
 from generator.compose import procedures
 from generator.compose.render import Templates
 from generator.page.document import Document
@@ -57,13 +57,13 @@ class SmallBook:
         return replace(self, files={**self.files, name: data}, trees={**self.trees, name: tree_of(data, name)})
 
     @cached_property
-    def opened(self) -> flow.OpenBook:
+    def opened(self) -> opening.OpenBook:
         """As the flow opens a book from disk."""
         trees = {name: tree for name, tree in self.trees.items() if name != PATIENT}
         readings = {name: Reading(tree, (), ()) for name, tree in trees.items()}
         reviewed = read_book(trees, "book", dict.fromkeys(trees, "0" * 64))
-        opened = flow.OpenBook(Folder("book"), readings, reviewed, reviewed.problems, "")
-        return replace(opened, problems=in_order((*reviewed.problems, *flow._zone_problem(opened))))
+        opened = opening.OpenBook(Folder("book"), readings, reviewed, reviewed.problems, "")
+        return replace(opened, problems=in_order((*reviewed.problems, *opening._zone_problem(opened))))
 
     @cached_property
     def plan(self) -> Plan:
@@ -160,7 +160,7 @@ def _templates() -> Templates:
     return Templates(templates(), frozenset(templates()), _Memory())
 
 
-def _words_for(opened: flow.OpenBook, language: str, span: Span) -> Any:
+def _words_for(opened: opening.OpenBook, language: str, span: Span) -> Any:
     if language not in _WORDS:
         _WORDS[language] = _words_from_disk(opened, language, span)
     return _WORDS[language]

@@ -9,7 +9,7 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
-from generator import flow
+from generator import opening
 from generator.compose import binder
 from generator.compose.procedures import content_digest
 from generator.page.document import Document
@@ -218,7 +218,7 @@ def test_the_digest_of_a_chapter_is_that_of_its_file_wherever_the_book_lies(tmp_
     folder = tmp_path / "some" / "where"
     shutil.copytree(ROOT / "protocols", folder / "protocols")
     for place in (ROOT / "protocols", folder):
-        book = flow.open_book(str(place)).book
+        book = opening.open_book(str(place)).book
         for slug, protocol in book.protocols.items():
             data = (ROOT / "protocols" / f"{slug}.yaml").read_bytes()
             assert content_digest(protocol, book) == hashlib.sha256(data).hexdigest()[:8]

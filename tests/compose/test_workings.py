@@ -11,7 +11,7 @@ from functools import cache
 import pikepdf
 import pytest
 
-from generator import flow
+from generator import flow, opening
 from generator.compose import plan_data, workings, workings_text
 from generator.compose.not_known import plan_unknowns, protocol_unknowns
 from generator.page.document import Document
@@ -196,7 +196,7 @@ def test_the_end_counts_from_the_first_bandage() -> None:
 
 
 def test_files_are_named_with_the_start_of_their_digests() -> None:
-    opened = flow.open_book(str(ROOT / "protocols"))
+    opened = opening.open_book(str(ROOT / "protocols"))
     plan = flow.make_plan(
         opened, flow.choose(opened, ["padded-limb-support"]), patient("maple"), at("2027-03-13T10:40")
     )
