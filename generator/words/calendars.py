@@ -60,8 +60,6 @@ _HAITIAN = Calendar(
 # What stands beside 12:00 at midday. es: CLDR 47 (`del mediodía`); vi, zh: common practice. Other languages print
 # 11:59 or 12:01, which nobody can take for midnight.
 _NOON: Mapping[str, str] = MappingProxyType({"es": "del mediodía", "vi": "trưa", "zh": "中午"})
-# Month and day periods written out, where the short form is not the reader's own script (Korean: PM).
-_WIDE_PERIODS = ("ko",)
 
 
 @lru_cache(maxsize=64)
@@ -85,8 +83,7 @@ def calendar_of(local: Local) -> Calendar:
 def _from_cldr(local: Local) -> Calendar:
     name = cldr_name(local.language, local.territory)
     year_date = _bare(_pattern(fact(name, "date_formats", "full")))
-    width = "wide" if local.base in _WIDE_PERIODS else "abbreviated"
-    periods = fact(name, "day_periods", "format", width)
+    periods = fact(name, "day_periods", "format", "abbreviated")
     wide, short = fact(name, "days", "format", "wide"), fact(name, "days", "format", "abbreviated")
     months = fact(name, "months", "format", "wide")
     skeletons = fact(name, "datetime_skeletons")

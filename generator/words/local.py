@@ -159,7 +159,8 @@ def unit_pattern(local: Local, unit: str, number: Fraction | int, width: Literal
     category = fact(name, "plural_form")(Decimal(exact.numerator) / Decimal(exact.denominator))
     by_width = fact(name, "unit_patterns", unit)
     for key in (width, "short"):
-        forms = by_width.get(key, {})
+        # A width may itself be a reference with exceptions (babel 2.19.0), which only `fact` follows.
+        forms = fact(name, "unit_patterns", unit, key) if key in by_width else {}
         found = next((form for form in (forms.get(category), forms.get("other")) if form and "{0}" in form), None)
         if found:
             return str(found)
