@@ -18,6 +18,7 @@ from generator.source.text import read_tree  # noqa: E402
 from generator.words import extract, po, update  # noqa: E402
 from generator.words.catalogue import plural_rule  # noqa: E402
 from generator.words.check import check_catalogue  # noqa: E402
+from generator.words.glossary import read_glossary  # noqa: E402
 from generator.words.signoff import NOBODY, read_ledger  # noqa: E402
 
 
@@ -54,8 +55,14 @@ def main() -> int:
         ledger, unsound = (
             read_ledger(signed.read_text(encoding="utf-8"), str(signed)) if signed.exists() else (NOBODY, ())
         )
+        beside = path.with_name("glossary.yaml")
+        terms, unsound_terms = (
+            read_glossary(beside.read_text(encoding="utf-8"), beside.relative_to(ROOT).as_posix(), language)
+            if beside.exists()
+            else (None, ())
+        )
         lines = path.read_text(encoding="utf-8").split("\n")
-        problems = [*check_catalogue(catalogue, language, said, ledger), *unsound]
+        problems = [*check_catalogue(catalogue, language, said, ledger, terms), *unsound, *unsound_terms]
         for problem in problems:
             in_catalogue = problem.span.file == name
             sys.stdout.write(

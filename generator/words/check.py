@@ -1,6 +1,6 @@
 """Judge a catalogue by machine: everything that can be seen without knowing the language.
 
-Takes  a catalogue, which opens with its own glossary, the messages it should hold, the ledger.
+Takes  a catalogue, the glossary beside it, the messages it should hold, the ledger.
 Gives  every problem, each at its line in the catalogue.
 Knows  that a sheet which reads well can still say the wrong thing: fields, figures, sides and negations are counted.
 """
@@ -10,20 +10,17 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from generator.source.problem import Problem, in_order
 from generator.source.span import Span
 from generator.words import fields, signoff
 from generator.words.catalogue import plural_rule
 from generator.words.extract import Message
-from generator.words.languages import scripts, signals
+from generator.words.glossary import Glossary, english_count, english_says
+from generator.words.languages import scripts
 from generator.words.local import UnknownLanguageError, cldr_name, fact
 from generator.words.po import Catalogue, Entry
-
-# English term to the forms that may stand for it.
-Glossary = Mapping[str, Sequence[str]]
-_TERM = re.compile(r"term: (?P<term>[^=]+?) = (?P<forms>.+)")
 
 # House rule: longest translation in shares of the English, with room for very short words.
 LONGEST = 1.6
@@ -45,6 +42,7 @@ def check_catalogue(
     language: str,
     messages: Iterable[Message] | None = None,
     ledger: signoff.Ledger = signoff.NOBODY,
+    glossary: Glossary | None = None,
 ) -> tuple[Problem, ...]:
     """Every problem of a catalogue, in the order of its lines.
 
@@ -53,24 +51,19 @@ def check_catalogue(
         language: BCP 47 tag the catalogue is kept under.
         messages: what it should hold; None leaves coverage unchecked.
         ledger: signatures given so far.
+        glossary: locked terms, and the words for not, left and right; None leaves both unchecked.
     """
     problems = [*catalogue.problems, *_header(catalogue, language), *_leftovers(catalogue)]
-    rule, terms = plural_rule(catalogue.header.get("Plural-Forms", "")), glossary(catalogue)
+    rule = plural_rule(catalogue.header.get("Plural-Forms", ""))
     for entry in catalogue.entries:
-        problems += _entry(entry, language, rule[0] if rule else None, terms)
+        problems += _entry(entry, language, rule[0] if rule else None, glossary)
     if messages is not None:
         problems += _coverage(catalogue, tuple(messages))
     problems += _signatures(catalogue, language, ledger)
     return in_order(problems)
 
 
-def glossary(catalogue: Catalogue) -> Glossary:
-    """The locked terms a catalogue opens with, in lines such as `# term: toes = dedos | dedo`."""
-    found = (_TERM.fullmatch(line) for line in catalogue.opening)
-    return {row["term"]: tuple(form.strip() for form in row["forms"].split("|")) for row in found if row}
-
-
-def _entry(entry: Entry, language: str, forms: int | None, terms: Glossary) -> Iterator[Problem]:
+def _entry(entry: Entry, language: str, forms: int | None, glossary: Glossary | None) -> Iterator[Problem]:
     yield from _digits(entry, entry.source)
     if "fuzzy" in entry.flags:
         yield _problem(
@@ -102,8 +95,9 @@ def _entry(entry: Entry, language: str, forms: int | None, terms: Glossary) -> I
         yield from _placeholders(entry, text)
         yield from _digits(entry, text)
         yield from _script(entry, text, language)
-        yield from _sense(entry, text, language)
-        yield from _terms(entry, text, terms)
+        if glossary is not None:
+            yield from _sense(entry, text, glossary)
+            yield from _terms(entry, text, glossary)
         yield from _length(entry, text)
 
 
@@ -180,12 +174,9 @@ def _script(entry: Entry, text: str, language: str) -> Iterator[Problem]:
             )
 
 
-def _sense(entry: Entry, text: str, language: str) -> Iterator[Problem]:
-    english, here = signals("en"), signals(language)
-    if english is None or here is None:
-        return
+def _sense(entry: Entry, text: str, glossary: Glossary) -> Iterator[Problem]:
     source = entry.plural or entry.source
-    if bool(english.negation.search(source)) != bool(here.negation.search(text)):
+    if "not" in glossary.signals and bool(english_count("not", source)) != bool(glossary.count("not", text)):
         yield _problem(
             "negation-differs",
             entry,
@@ -193,8 +184,8 @@ def _sense(entry: Entry, text: str, language: str) -> Iterator[Problem]:
             "the owner would do the very thing that harms",
             "translate the sentence as it stands, negation included",
         )
-    for side, ours, theirs in (("left", english.left, here.left), ("right", english.right, here.right)):
-        if len(ours.findall(source)) != len(theirs.findall(text)):
+    for side in ("left", "right"):
+        if side in glossary.signals and english_count(side, source) != glossary.count(side, text):
             yield _problem(
                 "side-differs",
                 entry,
@@ -204,12 +195,10 @@ def _sense(entry: Entry, text: str, language: str) -> Iterator[Problem]:
             )
 
 
-def _terms(entry: Entry, text: str, terms: Glossary) -> Iterator[Problem]:
+def _terms(entry: Entry, text: str, glossary: Glossary) -> Iterator[Problem]:
     source = entry.plural or entry.source
-    for term, forms in terms.items():
-        if re.search(rf"\b{re.escape(term)}\b", source, re.IGNORECASE) and not any(
-            re.search(rf"(?<!\w){re.escape(form)}(?!\w)", text, re.IGNORECASE) for form in forms
-        ):
+    for term, forms in glossary.terms.items():
+        if english_says(term, source) and not glossary.says(term, text):
             yield _problem(
                 "term-differs",
                 entry,
