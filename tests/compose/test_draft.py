@@ -17,7 +17,7 @@ def test_band_stands_on_every_page_in_both_languages():
     band = with_class(body(draft().xhtml), "band")[0]
     texts = [said(node) for node in band.elements("p")]
     assert len(texts) == 2
-    assert texts[1].startswith("Draft, not checked by a qualified person. The English text counts.")
+    assert texts[1].startswith("Draft translation, not yet checked by a qualified person. If in doubt, the English text counts.")
     assert texts[0] != texts[1]
 
 
