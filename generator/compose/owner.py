@@ -15,6 +15,8 @@ from markupsafe import Markup
 
 from generator.compose.audit import audit
 from generator.compose.data import plan_digest
+from generator.compose.owner_copy import clinic_copy as copy_of
+from generator.compose.owner_copy import same_lines
 from generator.compose.owner_parts import Parts
 from generator.compose.render import render
 from generator.compose.voice import Voice
@@ -48,9 +50,17 @@ def owner_sheet(
     writer = Writer()
     zone = territory_of(plan.book.clinic.time_zone)
     spoken = clinic_words if clinic_copy else words
-    voice = Voice(spoken, clinic_words, Local(spoken.language, zone), Local(clinic_words.language, zone), writer)
-    values = _values(plan, voice, clinic_copy)
+    voice = _voice(spoken, clinic_words, zone, writer)
+    parts = Parts(plan, voice)
+    values = _values(parts)
+    if clinic_copy:
+        asked = None if words.language == clinic_words.language else _voice(words, clinic_words, zone, writer)
+        values["copy"] = copy_of(parts, asked)
     is_draft = voice.unsigned + voice.missing > 0 and not spoken.is_source
+    if voice.signed:
+        # What stands alone in the owner's language stands in the clinic's overleaf; a draft has it under each line.
+        values["same"] = same_lines(Parts(plan, _voice(clinic_words, clinic_words, zone, writer)), voice)
+    values["missing"] = voice.both("lines-missing", language=voice.language_name("en")) if voice.missing else None
     values["band"] = voice.both("draft-band", language=voice.language_name(clinic_words.language)) if is_draft else None
     values["is_draft"] = is_draft
     xhtml = writer.once(render(templates, "owner-sheet.xhtml.j2", values))
@@ -59,8 +69,12 @@ def owner_sheet(
     title = f"{'DRAFT: ' if is_draft else ''}{patient.name}, {patient.limb.site}, {plan.bandage.title}"
     return Document(
         xhtml=xhtml, title=title, language=spoken.language, issued=plan.now, author=plan.book.clinic.name, paper=plan.book.clinic.paper,
-        fit=SIZES[-1:] if is_draft or clinic_copy else SIZES, max_pages=None if is_draft else 4 if clinic_copy else 2, first_page=("alarm", "look"), drawings=writer.drawings, sources=writer.sources,
+        fit=SIZES[-1:] if is_draft or clinic_copy else SIZES, max_pages=None if is_draft else 5 if clinic_copy else 3 if values["same"] else 2, first_page=("alarm", "look"), drawings=writer.drawings, sources=writer.sources,
     )  # fmt: skip
+
+
+def _voice(words: Words, clinic_words: Words, territory: str, writer: Writer) -> Voice:
+    return Voice(words, clinic_words, Local(words.language, territory), Local(clinic_words.language, territory), writer)
 
 
 def refuse(plan: Plan) -> None:
@@ -89,9 +103,8 @@ def refuse(plan: Plan) -> None:
         ),))  # fmt: skip
 
 
-def _values(plan: Plan, voice: Voice, clinic_copy: bool) -> dict[str, Any]:
-    parts = Parts(plan, voice)
-    clinic = plan.book.clinic
+def _values(parts: Parts) -> dict[str, Any]:
+    plan, voice, clinic = parts.plan, parts.voice, parts.plan.book.clinic
     return {
         "language": voice.words.language,
         "title": plan.patient.name,
@@ -106,13 +119,12 @@ def _values(plan: Plan, voice: Voice, clinic_copy: bool) -> dict[str, Any]:
         "what": parts.what_it_does(),
         "animal": parts.pictures.animal(),
         "deadline": parts.deadline(),
-        "alarm": parts.alarm(),
+        **parts.listed(),
         "days": parts.days(),
-        "groups": parts.groups(),
         "toes": parts.pictures.toes(),
         "code": parts.pictures.code(),
         "explained": voice.say("explained-by", name=voice.name(plan.patient.explained_by or plan.patient.issued_by, plan.patient.spans.get("explained_by") or plan.patient.spans.get("issued_by"), "explained-by")),
         "foot": parts.foot(plan_digest(plan)),
         "replaces": voice.say("replaces") if plan.began.astimezone(UTC) + timedelta(minutes=1) < plan.applied.astimezone(UTC) else None,
-        "copy": parts.clinic_copy() if clinic_copy else None,
+        "copy": None, "same": None,
     }  # fmt: skip

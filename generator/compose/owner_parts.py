@@ -54,6 +54,14 @@ class Parts:
         self.from_right = bool({"ARABIC", "HEBREW"} & set(scripts(voice.local.language)))
         self.pictures = Pictures(plan, voice, self.shows_toes, self.from_right)
         self.pet = voice.name(plan.patient.name, plan.patient.spans.get("patient.name"), "pet")
+        self.items = 0
+        # Which numbers answer a question of the teach-back: where to look, how to keep it quiet, what means ring.
+        self.asked: dict[str, tuple[int, int]] = {}
+
+    def _numbers(self, count: int) -> tuple[int, int]:
+        """The numbers of the next items, first and last: the same in every language, so that staff can point."""
+        first, self.items = self.items + 1, self.items + count
+        return first, self.items
 
     # ---- whose, and by when -------------------------------------------------------------------------------
 
@@ -118,6 +126,14 @@ class Parts:
             **({} if elsewhere == "check-by" else {"address": self.voice.name(", ".join(place.address), place.spans.get("address"), "place-address")}),
         )  # fmt: skip
 
+    # ---- what is numbered ---------------------------------------------------------------------------------
+
+    def listed(self) -> dict[str, Any]:
+        """Signs and acts, numbered in the order in which they are printed."""
+        alarm, groups = self.alarm(), self.groups()
+        alarm["start"]["tell"] = self._numbers(len(alarm["signs"]["tell"]))[0]
+        return {"alarm": alarm, "groups": groups}
+
     # ---- signs --------------------------------------------------------------------------------------------
 
     def alarm(self) -> dict[str, Any]:
@@ -127,9 +143,10 @@ class Parts:
         for sign in self.plan.signs:
             line = self.voice.authored(sign.owner, sign.spans.get("owner"), f"sign.{sign.id}", pet=self.pet)
             signs[place[sign.urgency]].append(line)
+        self.asked["ring"] = self._numbers(len(signs["go"]))[0], self._numbers(len(signs["ring"]))[1]
         return {
             "go": self.voice.say("go-now"), "ring": self.voice.say("ring-now"), "tell": self.voice.say("tell-us"),
-            "signs": signs, "phones": phone_columns(self.plan, self.voice),
+            "signs": signs, "start": {"go": 1, "ring": 1 + len(signs["go"])}, "phones": phone_columns(self.plan, self.voice),
             "pictures": {
                 "go": (self.pictures.sign("go-now"), self.voice.label("go-now")),
                 "ring": (self.pictures.sign("ring"), self.voice.label("ring-now")),
@@ -147,12 +164,13 @@ class Parts:
         return {
             "drawing": drawing,
             "alt": f"{self.voice.label('days')}. {bare(said)}",
-            "check": self._check(),
-            "look": self._look(),
+            "check": self.check(),
+            "look": self.look(),
             "is_long": len(spec.days) > ONE_ROW,
         }
 
-    def _check(self) -> Line | None:
+    def check(self) -> Line | None:
+        """Where and when the first check is, unless it lies behind."""
         event = self.plan.first("check")
         if event is None or is_past(event, self.plan):
             return None
@@ -163,7 +181,7 @@ class Parts:
             return self._no_slot(event, "check-by", "check-no-opening")
         return self.voice.say("check-here", moment=self.voice.moment(event.headline, "check"))
 
-    def _look(self) -> Line | None:
+    def look(self) -> Line | None:
         """At what times of the day the owner looks, as on the last day: a change of the clocks lies behind it."""
         looks = [event.due for event in self.plan.events if event.kind == "watch" and event.where == "home"]
         if not looks:
@@ -178,20 +196,17 @@ class Parts:
     # ---- what to do ---------------------------------------------------------------------------------------
 
     def groups(self) -> list[list[dict[str, Any]]]:
-        """Two columns of groups, of about one height: what to do each day; what keeps it dry, and what never to do.
-
-        A draft says each line twice: there rest has a group of its own, so that the columns stay even.
-        """
-        acts, rest = self._acts("every_day", lambda t: t.every_day), self._rest()
-        dry = self._group("keep-dry", self._acts("keep_dry", lambda t: t.keep_dry), "bullet")
-        never = self._group("never", self._acts("never", lambda t: t.never), "cross")
-        if self.voice.unsigned:
-            columns = [
-                [self._group("every-day", acts, "bullet"), dry],
-                [never, self._group("rest", rest, "bullet")],
-            ]
-        else:
-            columns = [[self._group("every-day", [*acts, *rest], "bullet")], [dry, never]]
+        """Two columns of groups, of about one height, numbered down each column: the same order in every language."""
+        columns = [
+            [
+                self._group("every-day", self._acts("every_day", lambda t: t.every_day), "bullet"),
+                self._group("keep-dry", self._acts("keep_dry", lambda t: t.keep_dry), "bullet"),
+            ],
+            [
+                self._group("never", self._acts("never", lambda t: t.never), "cross"),
+                self._group("rest", self._rest(), "bullet"),
+            ],
+        ]
         return [[group for group in column if group["rows"]] for column in columns]
 
     def _group(self, title: str, acts: list[Act], mark: str) -> dict[str, Any]:
@@ -199,8 +214,22 @@ class Parts:
         rows: list[dict[str, Any]] = []
         for picture, lines in groupby(acts, key=lambda act: act.picture):
             drawing = self.pictures.sign(picture) if picture else None
-            rows.append({"drawing": drawing, "lines": [act.line for act in lines]})
-        return {"title": self.voice.say(title), "rows": rows, "mark": mark, "pictured": any(r["drawing"] for r in rows)}
+            number = self._numbers(1)[0]
+            rows.append(
+                {
+                    "drawing": drawing,
+                    "number": self.voice.count(number, "item")(self.voice.local),
+                    "lines": [act.line for act in lines],
+                }
+            )
+        self.asked[title] = (self.items + 1 - len(rows), self.items)
+        return {
+            "start": self.asked[title][0],
+            "title": self.voice.say(title),
+            "rows": rows,
+            "mark": mark,
+            "pictured": any(r["drawing"] for r in rows),
+        }
 
     def _rest(self) -> list[Act]:
         """Rest in acts, with numbers: of several protocols the strictest of each. A cat stays in (common practice)."""
@@ -253,20 +282,6 @@ class Parts:
             "turn": voice.say("turn-over"),
             "decides": voice.say("vet-decides"),
             "draft_mark": voice.say("draft-mark"),
-        }  # fmt: skip
-
-    def clinic_copy(self) -> dict[str, Any]:
-        """What staff ask, sign and have been warned of."""
-        from generator.compose.clinic_record import record_rows
-        from generator.compose.notes import notes_of
-
-        say = self.voice.say
-        return {
-            "title": say("clinic-copy"), "ask": say("own-words"),
-            "questions": [say("ask-where"), say("ask-when", pet=self.pet), say("ask-ring")],
-            "explained": say("owner-explained"), "owner": say("sign-owner"), "staff": say("sign-staff"), "when": say("sign-when"),
-            "warned": say("plan-warned"), "nothing": say("nothing-warned"), "notes": notes_of(self.plan, self.voice.writer),
-            "record": record_rows(self.plan, self.voice.writer),
         }  # fmt: skip
 
 

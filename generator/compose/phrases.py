@@ -110,7 +110,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "pages": "page {page} of {pages}",
     "replaces": "This sheet replaces the earlier one.",
     # a translation nobody has signed off
-    "draft-band": "Draft translation, not yet checked by a qualified person. If in doubt, the {language} text counts.",
+    "draft-band": "Draft, not checked by a qualified person. The {language} text counts.",
     "draft-mark": "Not yet checked.",
     "lines-missing": "Some lines are still in {language}. Ask us what they say.",
     # the same sheet in the clinic's language, for pointing

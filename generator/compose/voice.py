@@ -20,6 +20,7 @@ from generator.compose.writer import Writer, filled
 from generator.source.span import Span
 from generator.words import isolation, moments, numbers
 from generator.words.catalogue import Said, Words
+from generator.words.fields import has_words
 from generator.words.local import Local, UnknownLanguageError, cldr_name, fact
 from generator.words.numbers import System
 from generator.words.telephone import telephone
@@ -54,7 +55,11 @@ class Line:
 
 @dataclass(slots=True)
 class Voice:
-    """One of these a sheet. `unsigned` and `missing` count what nobody has signed and what nobody has translated."""
+    """One of these a sheet.
+
+    unsigned, missing, signed: lines that nobody has signed, that nobody has translated, and that stand alone in another
+    language than the clinic's.
+    """
 
     words: Words
     clinic_words: Words
@@ -63,6 +68,7 @@ class Voice:
     writer: Writer
     unsigned: int = 0
     missing: int = 0
+    signed: int = 0
 
     # ---- lines --------------------------------------------------------------------------------------------
 
@@ -86,6 +92,7 @@ class Voice:
         said = self.words.say(message)
         self.unsigned += said.is_draft
         self.missing += said.is_missing
+        self.signed += said.is_signed and has_words(message) and said.language != self.clinic_words.language
         return said
 
     def _line(self, message: str, values: dict[str, Value]) -> Line:

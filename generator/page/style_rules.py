@@ -93,6 +93,7 @@ footer.running { margin-block-start: calc(var(--air) * var(--space-section)); }
 .band:first-child { margin-block-start: calc(-1 * var(--edge)); }
 
 /* spaces: after everything that has its own */
+.close { --pitch: var(--pitch-close); }
 .tight { margin-block-end: var(--space-tight); }
 .airy { margin-block-end: calc(var(--air) * var(--space-section)); }
 .flush { margin-block-end: 0; }

@@ -15,6 +15,7 @@ from generator.page.style_rules import PAPER, SCREEN
 from generator.page.tokens import (
     AIR,
     BODY_SIZE,
+    CLOSE_PITCH,
     COLOURS,
     FINE_FLOOR,
     LINE,
@@ -101,7 +102,7 @@ def _tokens() -> Iterator[str]:
         yield f"--radius-{name}: {rem(length)};"
     for name, length in LINE.items():
         yield f"--line-{name}: {rem(length)};"
-    yield f"--pitch-lead: {_number(SCALE['lead'].pitch)};"
+    yield f"--pitch-lead: {_number(SCALE['lead'].pitch)}; --pitch-close: {_number(CLOSE_PITCH)};"
     yield f"--touch: {rem(TOUCH)}; --edge: {rem(SCREEN_EDGE)}; --writing-row: {rem(WRITING_ROW)};"
     yield f"--pictogram: {rem(PICTOGRAM)}; --floor: {rem(SCREEN_FLOOR)}; --fine-floor: {rem(FINE_FLOOR)};"
     yield f"--pitch: {_number(SCALE['body'].pitch)}; --script: 1;"

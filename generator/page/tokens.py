@@ -69,6 +69,9 @@ SCALE: Mapping[str, Step] = MappingProxyType(
     }
 )
 
+# Where everything is said twice: the least pitch that an owner is given (house rule; RNIB clear print asks for more where there is room).
+CLOSE_PITCH = 1.2
+
 # Scripts with tall marks want more pitch; a factor on the pitch above (common practice; typography study).
 PITCH_BY_SCRIPT: Mapping[str, float] = MappingProxyType({
     "ar": 1.15, "fa": 1.15, "ur": 1.2, "hi": 1.12, "pa": 1.12, "th": 1.15, "ja": 1.1, "ko": 1.1, "zh": 1.1,

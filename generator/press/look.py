@@ -10,7 +10,17 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
-from generator.page.tokens import AIR, FINE_FLOOR, LEAST_PITCH, MOST_LETTERS, PITCH_BY_SCRIPT, SCALE, SMALL_FLOOR, SPACE
+from generator.page.tokens import (
+    AIR,
+    CLOSE_PITCH,
+    FINE_FLOOR,
+    LEAST_PITCH,
+    MOST_LETTERS,
+    PITCH_BY_SCRIPT,
+    SCALE,
+    SMALL_FLOOR,
+    SPACE,
+)
 from generator.page.vocabulary import TEXTS
 from generator.page.xhtml import Node
 from generator.press.text import TextStyle, is_rtl
@@ -24,7 +34,8 @@ class Look(NamedTuple):
 
     base: the body size of the whole document, points. size: of the text here. pitch: line pitch as a factor.
     accent: colour of headings and marks. hairline: colour of rules. direction: in which columns, marks and line
-    starts run. turned: the text itself runs in that direction too, against its language's own.
+    starts run. turned: the text itself runs in that direction too, against its language's own. measured: lines keep to
+    the most letters that an eye follows; a strip across the page does not.
     """
 
     kind: str
@@ -40,6 +51,7 @@ class Look(NamedTuple):
     bold: bool = False
     align: Align = "start"
     turned: bool = False
+    measured: bool = True
 
     def em(self, name: str) -> float:
         """A named space in points; the spaces between parts are wider where there is room for it."""
@@ -65,7 +77,7 @@ class Look(NamedTuple):
             colour = self.quiet
         elif step.colour is not None and self.colour != "white":
             colour = step.colour
-        return self._replace(size=size, pitch=step.pitch, bold=step.bold or self.bold, colour=colour)
+        return self._replace(size=size, pitch=min(step.pitch, self.pitch), bold=step.bold or self.bold, colour=colour)
 
 
 # A document has few looks and asks for them at every element.
@@ -73,7 +85,7 @@ class Look(NamedTuple):
 def _text_style(look: Look) -> TextStyle:
     language = look.language.split("-")[0].lower()
     pitch = max(look.pitch * PITCH_BY_SCRIPT.get(language, 1.0), LEAST_PITCH.get(language, 0.0))
-    is_read = look.size >= SMALL_FLOOR[look.kind]
+    is_read = look.measured and look.size >= SMALL_FLOOR[look.kind]
     most = MOST_LETTERS.get(look.kind) if is_read else None
     return TextStyle(look.size, look.size * pitch, look.colour, look.align, look.bold, most)
 
@@ -125,6 +137,8 @@ def _look(
     for name in ("display", "lead", "large", "small", "fine"):
         if name in classes:
             look = look.step(name)
+    if "close" in classes:
+        look = look._replace(pitch=CLOSE_PITCH)
     look = _toned(classes, look)
     if "centre" in classes:
         look = look._replace(align="center")

@@ -133,7 +133,7 @@ def _furniture(layer: Layer, node: Node, look: Look, elem: Elem, outer: _Furnitu
 
 def _band(layer: Layer, node: Node, look: Look, elem: Elem) -> Block:
     tone = next((t for t in ("alarm", "leaf") if t in node.classes), "ink")
-    inner = look.step("small")._replace(colour="white", accent="white", bold=True, align="center")
+    inner = look.step("small")._replace(colour="white", accent="white", bold=True, align="center", measured=False)
     frame = Frame(tone, None, 0.0, 0.35 * look.base, radius=3.0)
     return Box(Stack(layer.flow(node.children, inner, elem)), frame, look)
 

@@ -127,8 +127,8 @@ def _pattern(forms: Iterable[str], language: str) -> re.Pattern[str]:
         if spaced:
             # Marks are letters too: a Hindi vowel sign is no `\w`, and a word does not end before it.
             before, after = (
-                ("" if form.startswith("*") else r"(?<![\w\u0300-\u036f\u0900-\u0dff])"),
-                ("" if form.endswith("*") else r"(?![\w\u0300-\u036f\u064b-\u0652\u0900-\u0dff])"),
+                ("" if form.startswith("*") else r"(?<![\w\u0300-\u036f\u0900-\u0963\u0966-\u0dff])"),
+                ("" if form.endswith("*") else r"(?![\w\u0300-\u036f\u064b-\u0652\u0900-\u0963\u0966-\u0dff])"),
             )
             core = before + core + after
         parts.append(core)

@@ -38,7 +38,7 @@ def test_authored_text_needs_its_place_on_record():
 def test_a_template_that_types_a_number_is_stopped():
     broken = templates() | {
         "owner-sheet.xhtml.j2": templates()["owner-sheet.xhtml.j2"].replace(
-            "<main>", "<main><p>Change after 7 days</p>"
+            "</main>", "<p>Change after 7 days</p></main>"
         )
     }
     with pytest.raises(LeakedFigureError, match="7 days"):

@@ -17,7 +17,7 @@ def test_band_stands_on_every_page_in_both_languages():
     band = with_class(body(draft().xhtml), "band")[0]
     texts = [said(node) for node in band.elements("p")]
     assert len(texts) == 2
-    assert texts[1].startswith("Draft translation, not yet checked by a qualified person. If in doubt, the English text counts.")
+    assert texts[1].startswith("Draft, not checked by a qualified person. The English text counts.")
     assert texts[0] != texts[1]
 
 
@@ -33,7 +33,10 @@ def test_every_marked_line_has_the_clinics_words_beside_it():
         for index, child in enumerate(children):
             if "draft" not in child.classes or child.tag not in ("p", "li"):
                 continue
-            inside = with_class(child, "gloss")
+            # Beneath it, beside it, or, of a short line, after it.
+            inside = with_class(child, "gloss") or [
+                n for n in child.walk() if n.tag == "span" and n.get("lang") == "en"
+            ]
             after = children[index + 1] if index + 1 < len(children) else None
             before = children[index - 1] if index else None
             beside = [

@@ -39,6 +39,8 @@ def test_a_vowel_sign_does_not_end_a_word() -> None:
     found, _ = read_glossary("signals: {not: [न], left: [बा*], right: [दा*]}", "g", "hi")
     assert found.count("not", "नाखून") == 0
     assert found.count("not", "न काटें") == 1
+    # The danda is a full stop, though it stands among the letters.
+    assert found.count("not", "खोलें न।") == 1
 
 
 @pytest.mark.parametrize(
