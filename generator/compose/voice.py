@@ -21,7 +21,8 @@ from generator.source.span import Span
 from generator.words import isolation, moments, numbers
 from generator.words.catalogue import Said, Words
 from generator.words.fields import has_words
-from generator.words.local import Local, UnknownLanguageError, cldr_name, fact
+from generator.words.languages import language_name
+from generator.words.local import Local
 from generator.words.numbers import System
 from generator.words.telephone import telephone
 
@@ -188,7 +189,7 @@ class Voice:
 
     def language_name(self, tag: str) -> Value:
         """The name of a language in the language of the line; the tag itself where nobody knows it."""
-        return lambda local: Markup(escape(_language_name(tag, local)))
+        return lambda local: Markup(escape(language_name(tag, local)))
 
     def weekday(self, number: int, width: Literal["short", "long"] = "short") -> Value:
         """A day of the week, Monday is 0. As a figure: Vietnamese and Portuguese count their days."""
@@ -199,17 +200,6 @@ class Voice:
             return self.writer.number("weekday", number + 1, words)
 
         return shown
-
-
-def _language_name(tag: str, local: Local) -> str:
-    base = tag.split("-")[0]
-    if local.base == "en" and base == "en":
-        return "English"
-    try:
-        names = fact(cldr_name(local.language, local.territory), "languages")
-    except UnknownLanguageError:
-        return tag
-    return str(names.get(base, tag))
 
 
 def phone_link(writer: Writer, number: str, home: str, span: Span | None) -> Markup:
