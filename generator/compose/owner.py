@@ -69,7 +69,7 @@ def owner_sheet(
     title = f"{'DRAFT: ' if is_draft else ''}{patient.name}, {patient.limb.site}, {plan.bandage.title}"
     return Document(
         xhtml=xhtml, title=title, language=spoken.language, issued=plan.now, author=plan.book.clinic.name, paper=plan.book.clinic.paper,
-        fit=SIZES[-1:] if is_draft or clinic_copy else SIZES, max_pages=None if is_draft else 5 if clinic_copy else 3 if values["same"] else 2, first_page=("alarm", "look"), drawings=writer.drawings, sources=writer.sources,
+        fit=SIZES[-1:] if is_draft or clinic_copy else SIZES, max_pages=None if is_draft else 5 if clinic_copy else 4 if values["same"] else 2, first_page=("alarm", "look"), drawings=writer.drawings, sources=writer.sources,
     )  # fmt: skip
 
 

@@ -98,7 +98,7 @@ def faults(document: Document, data: bytes) -> list[str]:
         *without_glyph(data, found),
     ]
     if base not in ("zh", "ja", "ko", "th", "hi", "pa", *RIGHT_TO_LEFT):
-        out += long_lines(rows)
+        out += long_lines(rows, document)
     out += wrong_way(found, rows, base in RIGHT_TO_LEFT)
     return out
 
@@ -108,10 +108,20 @@ def faults(document: Document, data: bytes) -> list[str]:
 
 def lost_digits(document: Document, found: tuple[Page, ...]) -> list[str]:
     """Digits of the document that do not stand on paper, or that paper has too many of."""
-    wanted = Counter(letter for text in _texts(document, len(found)) for letter in text if letter.isdigit())
+    texts = [*_texts(document, len(found)), *_item_numbers(read(document.xhtml))]
+    wanted = Counter(letter for text in texts for letter in text if letter.isdigit())
     printed = Counter(letter for page in found for c in page.letters for letter in c["text"] if letter.isdigit())
     out = [f"digits lost: {dict(wanted - printed)}"] if wanted - printed else []
     return [*out, f"digits too many: {dict(printed - wanted)}"] if printed - wanted else out
+
+
+def _item_numbers(html: Node) -> Iterator[str]:
+    """The numbers that the press sets before the items of a numbered list."""
+    for node in html.walk():
+        if node.tag == "ol":
+            for number, item in enumerate(node.elements("li"), int(node.get("start", "1"))):
+                if not any(name.startswith("mark-") for name in item.classes):
+                    yield str(number)
 
 
 def disordered(document: Document, found: tuple[Page, ...]) -> list[str]:
@@ -211,12 +221,13 @@ def _row(number: int, run: list[tuple[int, dict[str, Any]]]) -> Row:
     )  # fmt: skip
 
 
-def long_lines(rows: list[Row]) -> list[str]:
-    """Lines of more than 70 letters, running heads and feet apart."""
+def long_lines(rows: list[Row], document: Document) -> list[str]:
+    """Lines of more than 70 letters, running heads and feet and the band across the page apart."""
+    band = "".join(node.plain() for node in _walk(document) if "band" in node.classes)
     return [
         f"{len(row.text.strip())} letters in a line: {row}"
         for row in rows
-        if row.tag != "Artifact" and len(row.text.strip()) > MOST_LETTERS
+        if row.tag != "Artifact" and len(row.text.strip()) > MOST_LETTERS and bare(row.text.strip()) not in bare(band)
     ]
 
 

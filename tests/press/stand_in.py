@@ -51,6 +51,19 @@ def messages() -> tuple[extract.Message, ...]:
 
 
 @cache
+def signed_words(language: str, signed: bool) -> Words | None:
+    """The shipped words of a language, as they are or as if two people had signed them; None where none are shipped."""
+    file = ROOT / "locales" / language.replace("-", "_") / "owner.po"
+    if not file.exists():
+        return None
+    text, ledger = file.read_text(encoding="utf-8"), signoff.NOBODY
+    if signed:
+        for entry in po.read(text, file.name).entries:
+            ledger = signoff.sign(ledger, language, entry, _SIGNED)
+    return load_words(language, text, ledger, file.name)
+
+
+@cache
 def stand_in(language: str, signed: bool) -> Words:
     """The words of a language; English is itself."""
     if language == "en":

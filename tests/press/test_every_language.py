@@ -1,7 +1,7 @@
 """The owner's sheet on paper in every language there will be: nothing collides, nothing is lost, nothing runs the wrong way.
 
-The words are stand-ins (`tests/press/stand_in.py`): as long as a translation, of no sense. Not the full product of
-23 languages, bandages, states, names and papers, but a covering set: every language with every kind of bandage, and
+The words are those that are shipped; of languages that have none yet, stand-ins (`tests/press/stand_in.py`): as long as a
+translation, of no sense. Not the full product of 23 languages, bandages, states, names and papers, but a covering set: every language with every kind of bandage, and
 every pair of language, bandage, state, name and paper at least once, which a test of its own makes sure of.
 """
 
@@ -18,11 +18,12 @@ from generator.compose import binder, floor_card, owner_sheet
 from generator.page.document import Document
 from generator.press import Pdf, press
 from generator.reckon.plan import Plan
+from generator.words.catalogue import Words
 from tests.compose.plans import at, book, templates
 from tests.compose.reading import DEMO, ENGLISH, reckoned
 from tests.press.geometry import assert_sound
 from tests.press.readable import faults
-from tests.press.stand_in import stand_in
+from tests.press.stand_in import signed_words, stand_in
 from tests.press.text.lines import CJK, LINES
 
 # Forty letters, as long as anyone may call an animal: in one word that can break nowhere, and in several.
@@ -83,13 +84,18 @@ def plan_of(kind: str, other: bool) -> Plan:
             return reckoned("maple", "hobbles" if other else "ehmer-sling", site="left hind")
 
 
+def words_of(language: str, signed: bool) -> Words:
+    """The words that are shipped, signed by two people who exist in tests only; stand-ins where none are shipped."""
+    return signed_words(language, signed) or stand_in(language, signed)
+
+
 @cache
 def printed(case: Case) -> tuple[Document, Pdf]:
     plan = plan_of(case.kind, other=list(LINES).index(case.language) % 2 == 1)
     name = NAMES[case.name]
     if name is not None:
         plan = replace(plan, patient=replace(plan.patient, name=name))
-    words = stand_in(case.language, case.state == "signed")
+    words = words_of(case.language, case.state == "signed")
     document = replace(owner_sheet(plan, words, ENGLISH, templates()), paper=case.paper)
     return document, press(document)
 
