@@ -1,13 +1,16 @@
 """Prove of a book, before anything is printed, what would otherwise be found out at discharge.
 
 Takes  an open book.
-Gives  `fit_problems`, sheets that would not fit their sides; `glyph_problems`, letters that no font here can print.
-Knows  the longest realistic animal and the whole way to a pressed page; judges nothing else.
+Gives  `fit_problems`, sheets that would not fit their sides; `glyph_problems`, letters that no font here can print;
+       `reading_problems`, owners' texts that read too hard.
+Knows  the longest realistic animal and the whole way to a pressed page; judges nothing else. Nothing found here stops a sheet:
+       what would, the sheet finds by itself.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import contextlib
+from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -24,12 +27,12 @@ from generator.flow import (
 )
 from generator.opening import OpenBook
 from generator.protocol.kinds import SITE_GROUPS
-from generator.protocol.model import Book, Patient, Protocol
+from generator.protocol.model import Book, OwnerText, Patient, Protocol
 from generator.protocol.shapes import UnsoundValue, is_unsound
 from generator.source.problem import Problem, Refusal, in_order
 from generator.source.span import Span
 from generator.source.text import read_tree
-from generator.source.tree import Items, Node, Scalar
+from generator.source.tree import Entries, Items, Node, Scalar
 
 # A usual sheet weighs some 2000: letters of its lines, and 40 more a line for the line itself. Two full sides hold far more
 # than this; below it nothing needs to be laid out to know that it fits.
@@ -160,3 +163,115 @@ def _in_catalogue(file: Path, language: str) -> Iterator[Problem]:
         for words in entry.translations:
             if not words.isascii() and (missing := missing_glyphs(words, language)):
                 yield unprintable(missing, language, _placed(lines, entry.span, missing[0]))
+
+
+# ---- reading ---------------------------------------------------------------------------------------------------
+
+# The fixed phrases of a usual sheet, as an owner reads them: headings too, but neither labels beside figures nor the foot.
+SAID_BESIDE = (
+    "must-change", "come-at", "never-later-time", "last-bandage", "cannot-come", "cannot-come-change", "go-now", "ring-now",
+    "check-here", "look-at", "every-day", "keep-dry", "never", "toes-right", "toes-wrong", "code-ring",
+)  # fmt: skip
+SAID_OF_REST = ("walks", "walk-minutes", "walk-lead")
+
+
+def reading_problems(opened: OpenBook) -> tuple[Problem, ...]:
+    """Owners' texts above US grade 6, and single lines above grade 8.
+
+    A protocol's text is its owner's lines, those of its signs, and the fixed phrases beside them. Too hard as a whole it is an
+    error, for whoever keeps the book. A line alone is a warning: the formula was made for a hundred words.
+    """
+    try:
+        book = opened.book
+    except Refusal:
+        return ()
+    found: list[Problem] = []
+    for protocol in book.protocols.values():
+        # What could not be read is told already.
+        with contextlib.suppress(UnsoundValue):
+            # Stages with the same lines give the same problem, which is told once.
+            for one in tuple(protocol.stages.values()) or (protocol,):
+                if one.owner is not None:
+                    found += _hard_to_read(opened, one, one.owner)
+    return in_order(found)
+
+
+def _hard_to_read(opened: OpenBook, protocol: Protocol, owner: OwnerText) -> Iterator[Problem]:
+    from generator.compose.phrases import PHRASES
+    from generator.words.reading import measure
+
+    said = [*SAID_BESIDE, *(SAID_OF_REST if owner.exercise is not None else ())]
+    lines = [*_owner_lines(owner), *_signs_of(opened.book, protocol)]
+    # A phrase that is called otherwise by now is missed by a test, not by somebody who checks a book.
+    whole = measure([*lines, *(PHRASES[name] for name in said if name in PHRASES)], "en")
+    if whole.passed:
+        return
+    own, key, places = measure(lines, "en"), _key_of_owner(opened, protocol), _places_of_lines(opened, protocol)
+    missed = [str(score) for score in whole.scores if not score.passed]
+    if missed:
+        yield Problem(
+            "owner-text-hard-to-read",
+            key,
+            f"the owner's text reads too hard: {', '.join(missed)}; {whole.per_sentence:.1f} words a sentence",
+            "a worried owner, perhaps with little English, can only do what reads easily; AMA and NIH advise grade 6 or below",
+            "start with the hardest lines, named here: everyday words, one act a line, ten words at most",
+            also=tuple((places.get(line.text, key), f"this line is at grade {line.value:.1f}") for line in own.worst),
+        )
+    named = {line.text for line in own.worst} if missed else set()
+    for line in own.too_hard:
+        if line.text not in named:
+            alone = ", filled up to six words" if line.is_short else ""
+            yield Problem(
+                "owner-line-hard-to-read",
+                places.get(line.text, key),
+                f"this line alone reads at US grade {line.value:.1f} (Flesch-Kincaid{alone}; 8 at most)",
+                "the one hard line may be the one that matters at night",
+                "say it in shorter words, or in two lines; what has a hard name is named by what an owner sees",
+                "warning",
+            )
+
+
+def _owner_lines(owner: OwnerText) -> Iterator[str]:
+    for lines in ((owner.what_it_does,), owner.every_day, owner.keep_dry, owner.never):
+        if not is_unsound(lines):
+            yield from (line for line in lines if not is_unsound(line))
+
+
+def _signs_of(book: Book, protocol: Protocol) -> Iterator[str]:
+    """The owner's words of its warning signs; a stored blend has those of its parts."""
+    for part in _parts(book, protocol):
+        for name in () if is_unsound(part.signs) else part.signs:
+            sign = None if is_unsound(name) else book.signs.get(name)
+            if sign is not None and not is_unsound(sign) and not is_unsound(sign.owner):
+                yield sign.owner
+
+
+def _parts(book: Book, protocol: Protocol) -> Iterator[Protocol]:
+    if not protocol.blend:
+        yield protocol
+    for name in protocol.blend:
+        slug, _, stage = name.partition("@")
+        part = book.protocols.get(slug)
+        if part is not None:
+            yield part.stages.get(stage, part)
+
+
+def _places_of_lines(opened: OpenBook, protocol: Protocol) -> Mapping[str, Span]:
+    """Where each owner's line of the protocol and of the signs is written."""
+    from generator.words import extract
+
+    files = {name for name in opened.readings if name == protocol.file or Path(name).stem == "signs"}
+    trees = {name: tree for name in files if (tree := opened.readings[name].tree) is not None}
+    return {message.source: message.places[0] for message in extract.from_book(trees)}
+
+
+def _key_of_owner(opened: OpenBook, protocol: Protocol) -> Span:
+    """The key `owner:` itself: of the stage where it has one, else of the protocol."""
+    tree = opened.readings[protocol.file].tree
+    stages = tree.get("stages") if isinstance(tree, Entries) else None
+    stage = stages.get(protocol.stage) if isinstance(stages, Entries) and protocol.stage else None
+    for body in (stage, tree):
+        for key, _ in body.entries if isinstance(body, Entries) else ():
+            if key.text == "owner":
+                return key.span
+    return protocol.span("owner")

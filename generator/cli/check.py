@@ -33,7 +33,9 @@ def command(ctx: click.Context, book: str | None, format_: str, fit: bool) -> No
     warnings at most, 1 with errors.
     """
     opened = opening.open_book(book, patients=True)
-    problems: tuple[Problem, ...] = in_order((*opened.problems, *proof.glyph_problems(opened)))
+    problems: tuple[Problem, ...] = in_order(
+        (*opened.problems, *proof.glyph_problems(opened), *proof.reading_problems(opened))
+    )
     if fit:
         problems = in_order((*problems, *proof.fit_problems(opened)))
     if format_ == "json":
