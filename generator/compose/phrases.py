@@ -48,7 +48,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "never-later": "Never later than {moment}.",
     "visit-elsewhere": "We are closed then. Go to {place}, {address}.",
     "visit-no-opening": "We have no opening in time. Ask us before you go home.",
-    "last-bandage": "Bandages end by {date}.",
+    "last-bandage": "The last bandage comes off by {date}.",
     "last-bandage-open": "We will tell you the last day.",
     # cannot come
     "cannot-come": "Cannot come?",
@@ -91,8 +91,8 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "cat-indoors": "Keep {pet} indoors.",
     "never": "Take care",
     # toe check
-    "toes-right": "Good: together",
-    "toes-wrong": "Ring now: apart",
+    "toes-right": "Good: nails together",
+    "toes-wrong": "Ring now: nails apart",
     # pictures in words, for those who listen
     "picture-animal": "Picture: where the bandage is. {site}.",
     "picture-days": "Each day until the bandage is opened",

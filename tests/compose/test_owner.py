@@ -44,7 +44,7 @@ def test_deadline_box_gives_slot_latest_and_end():
     # Worked example: change slot 10:00, due 10:30 on Saturday 20 March; off by Saturday 27 March.
     box = said(with_class(main(sheet(maple()).xhtml), "deadline")[0])
     assert "Come at 10:00 AM. Never later than 10:30 AM." in box
-    assert "Bandages end by Saturday, March 27." in box
+    assert "The last bandage comes off by Saturday, March 27." in box
     assert "Cannot come? Ring us. It cannot wait." in said(main(sheet(maple()).xhtml))
 
 
@@ -222,7 +222,7 @@ def test_where_there_are_no_toes_none_are_asked_for(site, slug):
     assert "toe" not in days.get("data-alt").lower()
     # A figure-of-eight round the forelimbs can strangle the paws: their signs stay.
     for sign in (
-        "The toes swell, or the nails move apart.",
+        "The toes swell, or the nails spread apart.",
         "The toes are cold, blue, grey or white.",
         "The toes do not move when touched.",
     ):
