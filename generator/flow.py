@@ -276,20 +276,52 @@ def sheet(opened: OpenBook, plan: Plan, language: str | None = None, *, clinic_c
     wanted = language or plan.patient.language
     span = Span("--language") if language else plan.patient.spans.get("owner.language", Span("language"))
     words = words_for(opened, wanted, span)
-    if words.language != "en" and not opened.book.clinic.drafts and words.has_drafts:
+    clinic_words = words_for(opened, opened.book.clinic.languages[0], opened.book.clinic.spans.get("languages", span))
+    document = owner_sheet(plan, words, clinic_words, templates_of(opened), clinic_copy=clinic_copy)
+    if document.is_draft and not opened.book.clinic.drafts:
         raise Refusal(
             [
                 Problem(
                     "drafts-forbidden",
                     span,
-                    f"the `{wanted}` words still await a qualified person's sign-off, and this clinic forbids drafts",
+                    f"words of this sheet in `{wanted}` still await a qualified person's sign-off, and this clinic forbids drafts",
                     "an unread translation can say the opposite of what is meant",
-                    "print in another language, have the catalogue signed, or set `drafts: allow` in clinic.yaml",
+                    "print in another language, have the words signed (`gauzeleaf words sign`), or set `drafts: allow` in clinic.yaml",
+                    also=(
+                        (
+                            opened.book.clinic.spans.get("drafts", opened.book.clinic.spans[""]),
+                            "drafts are forbidden here",
+                        ),
+                    ),
                 )
             ]
         )
-    clinic_words = words_for(opened, opened.book.clinic.languages[0], opened.book.clinic.spans.get("languages", span))
-    return owner_sheet(plan, words, clinic_words, templates_of(opened), clinic_copy=clinic_copy)
+    return document
+
+
+def sheets(
+    opened: OpenBook, plan: Plan, languages: Sequence[str | None], *, clinic_copy: bool = False
+) -> list[tuple[Document, bool]]:
+    """Compose the sheet in each language, all of one plan; with `clinic_copy` also the copy that the clinic keeps of each.
+
+    Args:
+        languages: BCP 47 tags; None is the owner's own.
+    Returns:
+        Each document, and whether it is the clinic's copy.
+    Raises:
+        Refusal: with what stands against any of them.
+    """
+    made: list[tuple[Document, bool]] = []
+    problems: list[Problem] = []
+    for language in languages:
+        try:
+            for copy in (False, True) if clinic_copy else (False,):
+                made.append((sheet(opened, plan, language, clinic_copy=copy), copy))
+        except Refusal as refusal:
+            problems += refusal.problems
+    if problems:
+        raise Refusal(dict.fromkeys(problems))
+    return made
 
 
 def card(opened: OpenBook, plan: Plan) -> Document:
@@ -490,8 +522,8 @@ def name_of(plan: Plan, kind: str, document: Document | None = None) -> str:
     named = _named(plan) + (["then", *_named(plan.then)] if plan.then is not None else [])
     parts = [plan.patient.name, *named, plan.applied.date().isoformat(), kind]
     if document is not None and kind in ("sheet", "clinic-copy"):
-        parts.append(document.language)
-        if "DRAFT" in document.title:
+        parts += [language for language in (document.language, document.beside) if language]
+        if document.is_draft:
             parts.append("DRAFT")
     return shelf.file_name(*parts)
 

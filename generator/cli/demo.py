@@ -97,8 +97,7 @@ def _papers(
     if change is not None:
         files[folder / f"{flow.name_of(plan, 'change-card')}.pdf"] = flow.press(change)
     try:
-        for copy in (False, True):
-            sheet = flow.sheet(opened, plan, clinic_copy=copy)
+        for sheet, copy in flow.sheets(opened, plan, [None], clinic_copy=True):
             name = flow.name_of(plan, "clinic-copy" if copy else "sheet", sheet)
             files[folder / f"{name}.pdf"] = flow.press(sheet)
             if not copy:

@@ -18,6 +18,9 @@ from generator.cli.common import output_option, plan_options, prepare
 @plan_options
 @click.option("--language", "language", metavar="TAG", help="print in this language instead of the owner's")
 @click.option(
+    "--languages", "several", metavar="TAG,TAG", help="print a sheet in each of these languages, all of one plan"
+)
+@click.option(
     "--clinic-copy", is_flag=True, help="also print the clinic's copy, with teach-back questions and signatures"
 )
 @click.option(
@@ -26,15 +29,21 @@ from generator.cli.common import output_option, plan_options, prepare
     help="also write the owner's sheet as a page for a phone, which can read it aloud, translate it and ring from it",
 )
 @output_option
-def command(language: str | None, clinic_copy: bool, also_html: bool, output: Path, **typed: Any) -> None:
+def command(
+    language: str | None, several: str | None, clinic_copy: bool, also_html: bool, output: Path, **typed: Any
+) -> None:
     """Print the sheet that the owner takes home.
 
     A bandage that never goes home is refused, with the reason.
     """
+    if language and several:
+        raise click.UsageError("Give --language or --languages, not both.")
+    wanted: list[str | None] = [*dict.fromkeys(tag.strip() for tag in (several or "").split(",") if tag.strip())]
+    if several is not None and not wanted:
+        raise click.UsageError("--languages names no language; write it as --languages es,ar.")
     opened, plan = prepare(typed)
     files = {}
-    for copy in (False, True) if clinic_copy else (False,):
-        document = flow.sheet(opened, plan, language, clinic_copy=copy)
+    for document, copy in flow.sheets(opened, plan, wanted or [language], clinic_copy=clinic_copy):
         name = flow.name_of(plan, "clinic-copy" if copy else "sheet", document)
         files[output / f"{name}.pdf"] = flow.press(document)
         # The clinic's copy is signed by hand: it is paper only.

@@ -7,6 +7,7 @@ Knows  what an owner needs and in which order; never pressures, rolls or estimat
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from datetime import UTC, timedelta
 from typing import Any
@@ -19,12 +20,14 @@ from generator.compose.owner_copy import clinic_copy as copy_of
 from generator.compose.owner_copy import same_lines
 from generator.compose.owner_parts import Parts
 from generator.compose.render import render
-from generator.compose.voice import Voice
+from generator.compose.voice import Line, Voice
 from generator.compose.writer import Writer
 from generator.page.document import Document
 from generator.reckon.plan import Plan
 from generator.source.problem import Problem, Refusal
+from generator.source.span import Span
 from generator.words.catalogue import Words
+from generator.words.languages import language_name, own_name
 from generator.words.local import Local, territory_of
 
 # Large first: what is short is printed larger. Below 12 points nothing for owners is ever set (RNIB clear print).
@@ -65,12 +68,39 @@ def owner_sheet(
     values["is_draft"] = is_draft
     xhtml = writer.once(render(templates, "owner-sheet.xhtml.j2", values))
     audit(xhtml, writer.sources)
+    if is_draft:
+        _see_marked(xhtml, values["band"])
+    # The clinic's copy speaks the owner's language only where it says so itself.
+    is_unsigned = is_draft or (values["copy"] is not None and values["copy"]["band"] is not None)
     patient = plan.patient
-    title = f"{'DRAFT: ' if is_draft else ''}{patient.name}, {patient.limb.site}, {plan.bandage.title}"
+    title = f"{'DRAFT: ' if is_unsigned else ''}{patient.name}, {patient.limb.site}, {plan.bandage.title}"
     return Document(
         xhtml=xhtml, title=title, language=spoken.language, issued=plan.now, author=plan.book.clinic.name, paper=plan.book.clinic.paper,
         fit=SIZES[-1:] if is_draft or clinic_copy else SIZES, max_pages=None if is_draft else 5 if clinic_copy else 4 if values["same"] else 2, first_page=("alarm", "look"), drawings=writer.drawings, sources=writer.sources,
+        is_draft=is_unsigned, beside=words.language if clinic_copy and words.language != spoken.language else "",
     )  # fmt: skip
+
+
+def _tongue(voice: Voice) -> tuple[str, str]:
+    """The sheet's language as it calls itself, and as the clinic calls it where that is another."""
+    own = own_name(voice.words.language)
+    if voice.words.language == voice.clinic_words.language:
+        return own, ""
+    return own, language_name(voice.words.language, voice.clinic_local)
+
+
+def _see_marked(xhtml: str, band: tuple[Line, Line]) -> None:
+    """See that the band stands over every page: a clinic's own template may move what it likes, but not take this away.
+
+    Raises:
+        Refusal: it does not.
+    """
+    found = re.search(r'<body[^>]*>\s*<aside class="band alarm">(.*?)</aside>', xhtml, re.DOTALL)
+    if found is None or not all(line.text in found[1] for line in band):
+        raise Refusal((Problem(
+            "draft-unmarked", Span("owner-sheet.xhtml.j2"), "the sheet is a draft, and its template does not print the band that says so",
+            "an owner would trust words that nobody has checked", "put the `aside` with the classes `band alarm` back, with both its lines, right after `<body …>`",
+        ),))  # fmt: skip
 
 
 def _voice(words: Words, clinic_words: Words, territory: str, writer: Writer) -> Voice:
@@ -113,6 +143,7 @@ def _values(parts: Parts) -> dict[str, Any]:
         "none": Markup(),
         "clinic_name": voice.writer.authored(clinic.name, clinic.spans.get("name"), "clinic"),
         "clinic_address": voice.writer.authored(", ".join(clinic.address), clinic.spans.get("address"), "address"),
+        "tongue": _tongue(voice), "clinic_language": voice.clinic_words.language,
         "going_home": voice.say("going-home", date=voice.date_of(plan.now, "going-home", "from", year=True)),
         "pet": voice.name(plan.patient.name, plan.patient.spans.get("patient.name"), "pet")(voice.local),
         "who": parts.who(),

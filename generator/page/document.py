@@ -30,6 +30,7 @@ class Document:
     matters most first: all is set smaller to stand there, if one of the sizes can do it; else as much as can.
     drawings: by the id that `<figure data-drawing="id">` names.
     sources: by the id of a block, the YAML line it came from, for "too long" messages.
+    beside: a second language that it speaks, or "". is_draft: some of its words await a qualified person's signature.
     """
 
     xhtml: str
@@ -43,3 +44,5 @@ class Document:
     first_page: tuple[str, ...] = ()
     drawings: Mapping[str, Draw] = field(default_factory=dict)
     sources: Mapping[str, Span] = field(default_factory=dict)
+    beside: str = ""
+    is_draft: bool = False
