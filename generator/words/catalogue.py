@@ -7,7 +7,7 @@ Knows  gettext's messages, contexts and plural forms; nothing of files. English 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any
@@ -42,6 +42,24 @@ class Said:
     def is_signed(self) -> bool:
         """Fit to stand alone on paper: English, or signed."""
         return not (self.is_draft or self.is_missing)
+
+
+class _Noted(Mapping[tuple[str | None, str], po.Entry]):
+    """Entries that remember which of them were asked for."""
+
+    def __init__(self, entries: Mapping[tuple[str | None, str], po.Entry], seen: set[tuple[str | None, str]]) -> None:
+        self._entries = entries
+        self._seen = seen
+
+    def __getitem__(self, key: tuple[str | None, str]) -> po.Entry:
+        self._seen.add(key)
+        return self._entries[key]
+
+    def __iter__(self) -> Iterator[tuple[str | None, str]]:
+        return iter(self._entries)
+
+    def __len__(self) -> int:
+        return len(self._entries)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +129,11 @@ class Words:
         if below.language != self.language:
             raise ValueError(f"words in {self.language} cannot stand over words in {below.language}")
         return replace(self, problems=(*self.problems, *below.problems), _below=below)
+
+    def noting(self, seen: set[tuple[str | None, str]]) -> Words:
+        """These words, which write down the key of every message that is asked for."""
+        below = self._below.noting(seen) if self._below is not None else None
+        return replace(self, _entries=_Noted(self._entries, seen), _below=below)
 
     def _entry(self, message: str, context: str | None) -> po.Entry | None:
         entry = self._entries.get((context, message))
