@@ -29,6 +29,8 @@ from generator.words.isolation import bare
 from generator.words.languages import scripts
 
 ONE_ROW = 8  # days that the strip shows in one row
+_COLUMN = 41  # letters of a line in one of the two columns of acts
+_TOES = 3  # lines that the picture of the toes takes there
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,7 @@ class Act:
 
     picture: Pictogram | None
     line: Line
+    lines: int = 1  # about how many it takes in its column, as authored
 
 
 class Parts:
@@ -196,18 +199,28 @@ class Parts:
     # ---- what to do ---------------------------------------------------------------------------------------
 
     def groups(self) -> list[list[dict[str, Any]]]:
-        """Two columns of groups, of about one height, numbered down each column: the same order in every language."""
-        columns = [
-            [
-                self._group("every-day", self._acts("every_day", lambda t: t.every_day), "bullet"),
-                self._group("keep-dry", self._acts("keep_dry", lambda t: t.keep_dry), "bullet"),
-            ],
-            [
-                self._group("never", self._acts("never", lambda t: t.never), "cross"),
-                self._group("rest", self._rest(), "bullet"),
-            ],
-        ]
-        return [[group for group in column if group["rows"]] for column in columns]
+        """Two columns of groups, numbered down each: what to do each day first, in the arrangement that is less high.
+
+        The height is judged by the lines as authored, so that the numbers are the same in every language.
+        """
+        every, dry = self._acts("every_day", lambda t: t.every_day), self._acts("keep_dry", lambda t: t.keep_dry)
+        never, rest = self._acts("never", lambda t: t.never), self._rest()
+        groups = {
+            "every-day": (every, "bullet"), "keep-dry": (dry, "bullet"), "never": (never, "cross"), "rest": (rest, "bullet"),
+        }  # fmt: skip
+        beside_dry = (("every-day", "keep-dry"), ("never", "rest"))
+        beside_rest = (("every-day", "rest"), ("keep-dry", "never"))
+        alone = (("every-day",), ("keep-dry", "never", "rest"))
+        # In a draft the toes stand under "Every day".
+        toes = _TOES if self.shows_toes else 0
+
+        def height(columns: tuple[tuple[str, ...], ...]) -> int:
+            first, second = (sum(act.lines for name in column for act in groups[name][0]) for column in columns)
+            return max(first + toes, second)
+
+        columns = min((beside_dry, beside_rest, alone), key=height)
+        made = [[self._group(name, *groups[name]) for name in column if groups[name][0]] for column in columns]
+        return [column for column in made if column]
 
     def _group(self, title: str, acts: list[Act], mark: str) -> dict[str, Any]:
         """Lines that follow one another and have the same picture share it."""
@@ -251,7 +264,7 @@ class Parts:
     def _acts(self, key: str, of: Callable[[OwnerText], Iterable[str]]) -> list[Act]:
         """The lines of all protocols with the pictures that the book gives them."""
         pictures = self.plan.book.pictures
-        return [Act(_drawn(pictures.get(said)), line) for said, line in self._said(key, of)]
+        return [Act(_drawn(pictures.get(said)), line, 1 + len(said) // _COLUMN) for said, line in self._said(key, of)]
 
     def _authored(self, key: str, of: Callable[[OwnerText], Iterable[str]]) -> list[Line]:
         """The lines of all protocols, none twice."""

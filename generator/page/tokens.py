@@ -71,6 +71,7 @@ SCALE: Mapping[str, Step] = MappingProxyType(
 
 # Where everything is said twice: the least pitch that an owner is given (house rule; RNIB clear print asks for more where there is room).
 CLOSE_PITCH = 1.2
+CLOSE_AIR = 0.5  # beside AIR below
 
 # Scripts with tall marks want more pitch; a factor on the pitch above (common practice; typography study).
 PITCH_BY_SCRIPT: Mapping[str, float] = MappingProxyType({

@@ -12,6 +12,7 @@ from typing import Literal, NamedTuple
 
 from generator.page.tokens import (
     AIR,
+    CLOSE_AIR,
     CLOSE_PITCH,
     FINE_FLOOR,
     LEAST_PITCH,
@@ -35,7 +36,8 @@ class Look(NamedTuple):
     base: the body size of the whole document, points. size: of the text here. pitch: line pitch as a factor.
     accent: colour of headings and marks. hairline: colour of rules. direction: in which columns, marks and line
     starts run. turned: the text itself runs in that direction too, against its language's own. measured: lines keep to
-    the most letters that an eye follows; a strip across the page does not.
+    the most letters that an eye follows; a strip across the page does not. close: less space
+    between lines and between parts.
     """
 
     kind: str
@@ -52,11 +54,14 @@ class Look(NamedTuple):
     align: Align = "start"
     turned: bool = False
     measured: bool = True
+    close: bool = False
 
     def em(self, name: str) -> float:
         """A named space in points; the spaces between parts are wider where there is room for it."""
-        wider = AIR[self.kind] if name in ("section", "block", "paragraph") else 1.0
-        return SPACE[name] * self.base * wider
+        if name not in ("section", "block", "paragraph"):
+            return SPACE[name] * self.base
+        air = CLOSE_AIR if self.close else AIR[self.kind]
+        return SPACE[name] * self.base * air
 
     def text_style(self) -> TextStyle:
         """For the text engine."""
@@ -138,7 +143,7 @@ def _look(
         if name in classes:
             look = look.step(name)
     if "close" in classes:
-        look = look._replace(pitch=CLOSE_PITCH)
+        look = look._replace(pitch=CLOSE_PITCH, close=True)
     look = _toned(classes, look)
     if "centre" in classes:
         look = look._replace(align="center")

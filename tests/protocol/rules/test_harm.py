@@ -68,11 +68,11 @@ SLIPS = (
     # R47.
     Slip("soft-padded.yaml", "    - Smell the bandage at both ends.\n", "    - Smell the bandage at both ends.\n    - If it looks tight, loosen the wrap.\n", "owner-told-to-treat", "every_day:\n    - Look", says="handle the bandage"),
     Slip("soft-padded.yaml", "Take the cover off as soon as you are indoors.", "Take the cover off as soon as you are indoors. Dry a wet wrap with a hair dryer.", "owner-told-to-treat", "- Put a cover"),
-    Slip("soft-padded.yaml", "Do not give human medicine. It can kill pets.", "Do not give human medicine. Give half an aspirin.", "owner-told-to-treat", "- Do not cut"),
+    Slip("soft-padded.yaml", "Do not give human medicine. It can kill.", "Do not give human medicine. Give half an aspirin.", "owner-told-to-treat", "- Do not cut"),
     Slip("soft-padded.yaml", "Do not let {pet} jump or run.", "Stay on the sofa till {pet} will jump or run.", "never-line-permits", "- Do not cut"),
     # R48.
     Slip("soft-padded.yaml", "Do not cut, loosen or tape the bandage.", "Do not cut the bandage.", "handling-not-forbidden", "- Do not cut"),
-    Slip("soft-padded.yaml", "    - If it comes off, do not put it back. Ring us.\n", "", "owner-line-missing", "- Do not cut", "warning", says="comes off"),
+    Slip("soft-padded.yaml", "    - Came off? Do not put it back. Ring us.\n", "", "owner-line-missing", "- Do not cut", "warning", says="comes off"),
     Slip("soft-padded.yaml", "  keep_dry:\n    - Put a cover over it to go out.\n    - Take the cover off as soon as you are indoors.\n", "", "owner-line-missing", "- Look at the two", "warning", says="stays dry"),
     Slip("soft-padded.yaml", "  exercise: {walks: 4 a day, minutes_each: 5 min, lead: 2 m}\n", "", "owner-line-missing", "- Look at the two", "warning", says="rest"),
     Slip("tail-cover.yaml", "Look at the two middle toes once for each box.", "Look at the tail morning and evening.", "checks-counted-otherwise", "- Look at the tail", "warning", says="2 a day"),

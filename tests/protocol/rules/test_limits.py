@@ -11,7 +11,7 @@ OWNER_TEXT = (
     "    - Feel the toes. Warm and soft is right.\n    - Smell the bandage at both ends.\n"
     "  keep_dry:\n    - Put a cover over it to go out.\n    - Take the cover off as soon as you are indoors.\n"
     "  exercise: {walks: 4 a day, minutes_each: 5 min, lead: 2 m}\n  never:\n    - Do not cut, loosen or tape the bandage.\n"
-    "    - Do not let {pet} jump or run.\n    - If it comes off, do not put it back. Ring us.\n    - Do not tie the cover with rubber bands.\n    - Do not give human medicine. It can kill pets.\n"
+    "    - Do not let {pet} jump or run.\n    - Came off? Do not put it back. Ring us.\n    - Do not tie the cover with rubber bands.\n    - Do not give human medicine. It can kill.\n"
 )
 EMERGENCY, URGENT = (
     "toes-cold-or-discoloured, toes-no-flinch, bleeding-through, collapse, ",
