@@ -29,7 +29,7 @@ from generator.words.isolation import bare
 from generator.words.languages import scripts
 
 ONE_ROW = 8  # days that the strip shows in one row
-_COLUMN = 41  # letters of a line in one of the two columns of acts
+_COLUMN = 38  # letters of a line in one of the two columns of acts
 _TOES = 3  # lines that the picture of the toes takes there
 
 
