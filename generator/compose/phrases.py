@@ -14,7 +14,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 PHRASES: Mapping[str, str] = MappingProxyType({
-    # whose bandage
+    # top of the sheet: whose bandage, and where it is
     "going-home": "Going home {date}",
     "species-dog": "Dog",
     "species-cat": "Cat",
@@ -40,7 +40,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "site-chest": "Chest",
     "site-abdomen": "Belly",
     "site-tail": "Tail",
-    # the deadline
+    # the deadline: by when the bandage must be changed or come off
     "must-change": "We must change this bandage by",
     "must-come-off": "This bandage comes off by",
     "come-at": "Come at {time}.",
@@ -50,11 +50,11 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "visit-no-opening": "We have no opening in time. Ask us before you go home.",
     "last-bandage": "The last bandage comes off by {date}.",
     "last-bandage-open": "We will tell you the last day.",
-    # cannot come
+    # beside the deadline: for an owner who cannot come
     "cannot-come": "Cannot come?",
     "cannot-come-change": "Ring us. It cannot wait.",
     "cannot-come-off": "Ring us. It cannot wait.",
-    # the alarm box
+    # the alarm box: headings of the warning signs; who answers the telephone when
     "go-now": "Go now, day or night",
     "ring-now": "Ring now, day or night",
     "tell-us": "Tell us at the next visit",
@@ -64,7 +64,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "hours-we": "Us:",
     "hours-other": "All other hours",
     "hours-closed": "Closed {dates}",
-    # the days
+    # day by day: what is due on each day until the next visit
     "days": "Day by day",
     "tick-toe-check": "Tick each toe check",
     "tick-look": "Tick each look at the bandage",
@@ -81,7 +81,7 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "check-no-opening": "First check: by {moment}. We have no opening. Ask us before you go home.",
     "clocks-forward": "Clocks go forward",
     "clocks-back": "Clocks go back",
-    # every day, dry, rest, never
+    # what to do at home: headings, and the lines on rest
     "every-day": "Every day",
     "keep-dry": "Keep it dry",
     "rest": "Rest",
@@ -90,17 +90,17 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "walk-lead": "Keep the lead short: {length} at most.",
     "cat-indoors": "Keep {pet} indoors.",
     "never": "Take care",
-    # toe check
+    # picture of toes: words below it
     "toes-right": "Good: nails together",
     "toes-wrong": "Ring now: nails apart",
-    # pictures in words, for those who listen
+    # pictures in words: for an owner who has the sheet read aloud by a phone
     "picture-animal": "Picture: where the bandage is. {site}.",
     "picture-days": "Each day until the bandage is opened",
     "picture-toes": "Picture: good, the two middle nails close together. Ring now, the nails apart.",
     "picture-code": "Code for a phone's camera. {does}",
-    # code for a phone
+    # square code: beside a code that a phone's camera reads
     "code-ring": "Scan to ring us in open hours.",
-    # foot
+    # foot of the sheet: small print
     "turn-over": "Turn over",
     "explained-by": "Explained by {name}",
     "vet-decides": "Your vet decides. Local law applies.",
@@ -109,14 +109,14 @@ PHRASES: Mapping[str, str] = MappingProxyType({
     "issued": "issued {moment}",
     "pages": "page {page} of {pages}",
     "replaces": "This sheet replaces the earlier one.",
-    # a translation nobody has signed off
+    # draft: on a sheet whose translation nobody has signed off
     "draft-band": "Draft, not checked by a qualified person. The {language} text counts.",
     "draft-mark": "Not yet checked.",
     "lines-missing": "Some lines are still in {language}. Ask us what they say.",
-    # the same sheet in the clinic's language, for pointing
+    # facing side: the same sheet in the clinic's language, for pointing at a line
     "same-lines": "The same lines in {language}, with the same numbers",
     "point": "Point at a number to show which line you mean.",
-    # the clinic's copy
+    # the clinic's copy: questions that staff read aloud, and labels for signing
     "clinic-copy": "Clinic's copy",
     "own-words": "Ask, and let the owner answer in own words",
     "ask-where": "Show me where you will look.",

@@ -342,7 +342,7 @@ def _coverage(catalogue: Catalogue, messages: Sequence[Message]) -> Iterator[Pro
                 "the owner reads this line in English",
                 "translate it, all forms of it",
                 "warning",
-                tuple((span, "it is said here") for span in message.places[:1]),
+                tuple((place.span, "it is said here") for place in message.places[:1]),
             )
         elif entry.plural != message.plural:
             yield Problem(

@@ -12,7 +12,7 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from generator.source.span import Span
-from generator.words.extract import Message
+from generator.words.extract import Message, Place
 from generator.words.po import Catalogue, Entry
 
 # No date of making: it would change with every run and hide what did change.
@@ -49,10 +49,15 @@ def updated(catalogue: Catalogue, messages: Iterable[Message], forms: int) -> Ca
                 Span(catalogue.file),
                 message.context,
                 message.plural,
-                tuple(dict.fromkeys(f"{span.file}:{span.line}" for span in message.places)),
-                (message.note,) if message.note else (),
+                tuple(dict.fromkeys(place_line(place) for place in message.places)),
+                message.notes,
                 (),
                 old.comments if old is not None and same else (),
             )
         )
     return replace(catalogue, entries=tuple(entries), obsolete=(), problems=())
+
+
+def place_line(place: Place) -> str:
+    """A place as it stands behind `#:`: `protocols/foot-bandage.yaml:41 foot-bandage:owner.never[2]`."""
+    return f"{place.span.file}:{place.span.line} {place.path}".rstrip()

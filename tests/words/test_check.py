@@ -9,7 +9,7 @@ import pytest
 from generator.source.span import Span
 from generator.words import po
 from generator.words.check import check_catalogue
-from generator.words.extract import Message
+from generator.words.extract import Message, Place
 from generator.words.glossary import read_glossary
 from generator.words.signoff import NOBODY, Signature, sign
 
@@ -46,7 +46,7 @@ signals: {not: ["no"], left: [izquierd*], right: [derech*]}
     "glossary.yaml",
     "es",
 )
-MESSAGES = tuple(Message(e.source, (Span("a.yaml", 3),), plural=e.plural) for e in po.read(GOOD, "").entries)
+MESSAGES = tuple(Message(e.source, (Place(Span("a.yaml", 3)),), plural=e.plural) for e in po.read(GOOD, "").entries)
 
 
 def names(text: str, language: str = "es", **more: object) -> list[str]:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from generator.source.span import Span
 from generator.words import po
-from generator.words.extract import Message
+from generator.words.extract import Message, Place
 from generator.words.update import empty, updated
 
-PLACE = (Span("protocols/a.yaml", 7, 3),)
+PLACE = (Place(Span("protocols/a.yaml", 7, 3), "a:owner.never[1]"),)
 
 
 def test_known_messages_keep_their_words_and_changed_ones_start_anew() -> None:
@@ -18,7 +18,7 @@ def test_known_messages_keep_their_words_and_changed_ones_start_anew() -> None:
         .replace('msgid "Keep dry"\nmsgstr ""', '# ours\nmsgid "Keep dry"\nmsgstr "Seco"')
         .replace('msgid "Gone"\nmsgstr ""', 'msgid "Gone"\nmsgstr "Ido"')
     )
-    moved = (Span("protocols/b.yaml", 9),)
+    moved = (Place(Span("protocols/b.yaml", 9)),)
     second = updated(
         po.read(text, "es.po"),
         [
@@ -29,10 +29,10 @@ def test_known_messages_keep_their_words_and_changed_ones_start_anew() -> None:
         2,
     )
     assert [(e.source, e.translations, e.places, e.notes, e.comments) for e in second.entries] == [
-        ("Keep dry at all times", ("",), ("protocols/a.yaml:7",), (), ()),
+        ("Keep dry at all times", ("",), ("protocols/a.yaml:7 a:owner.never[1]",), (), ()),
         ("Keep dry", ("Seco",), ("protocols/b.yaml:9",), ("note",), ("ours",)),
-        ("{n} a", ("", ""), ("protocols/a.yaml:7",), (), ()),
-    ]
+        ("{n} a", ("", ""), ("protocols/a.yaml:7 a:owner.never[1]",), ("{n}: filled in when the sheet is printed",), ()),
+    ]  # fmt: skip
     assert "Ido" not in po.write(second)
     assert second.opening == ("Opening.",)
 
