@@ -38,6 +38,16 @@ def shipped(room: str) -> Path:
     return inside if inside.is_dir() else _HERE.parent / room
 
 
+def is_installed() -> bool:
+    """Whether the tool is an installed one, whose shipped rooms the next update replaces."""
+    return (_HERE / "_share").is_dir()
+
+
+def program_text(name: str) -> str:
+    """The text of a file of this program by its place in the package, such as `compose/phrases.py`."""
+    return (_HERE / name).read_text(encoding="utf-8")
+
+
 def book_folder(typed: str | None) -> Path:
     """The folder that holds a book's YAML files.
 

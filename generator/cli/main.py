@@ -8,7 +8,6 @@ Knows  the names of the commands; each lies in a file of its own, read only when
 from __future__ import annotations
 
 import gc
-import importlib
 import os
 import sys
 from pathlib import Path
@@ -17,6 +16,7 @@ from typing import NoReturn
 import click
 
 from generator.cli.late import put_off
+from generator.cli.lazily import Commands
 from generator.source.problem import Refusal
 
 COMMANDS = {
@@ -29,6 +29,7 @@ COMMANDS = {
     "visits": "Write the visits as a calendar file.",
     "course": "Show all bandages of one animal and when they end.",
     "supplies": "Add up what plans take from the shelf.",
+    "words": "Keep the owner's words in other languages.",
     "new": "Start a book of your own.",
     "adopt": "Take protocols of the library into your book.",
     "rules": "Show the rules in force.",
@@ -41,38 +42,12 @@ COMMANDS = {
 NOT_YET = ("PIL.Image", "shutil", "urllib.request", "zipfile")
 
 
-class Commands(click.Group):
-    """Loads a command's file only when the command is used: the start stays short."""
-
-    def list_commands(self, ctx: click.Context) -> list[str]:
-        return list(COMMANDS)
-
-    def get_command(self, ctx: click.Context, name: str) -> click.Command | None:
-        if name not in COMMANDS:
-            return None
-        command = importlib.import_module(f"generator.cli.{name}").command
-        assert isinstance(command, click.Command)
-        return command
-
-    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        with formatter.section("Commands"):
-            formatter.write_dl(list(COMMANDS.items()))
-
-    def resolve_command(
-        self, ctx: click.Context, args: list[str]
-    ) -> tuple[str | None, click.Command | None, list[str]]:
-        try:
-            return super().resolve_command(ctx, args)
-        except click.UsageError as error:
-            from generator.protocol.shapes import nearest
-
-            close = nearest(args[0], list(COMMANDS)) if args else None
-            if not close:
-                raise
-            raise click.UsageError(f"{error.message} The nearest is '{close}'.", ctx) from None
-
-
-@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.group(
+    cls=Commands,
+    table=COMMANDS,
+    module="generator.cli.{}",
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
 @click.version_option(package_name="gauzeleaf", prog_name="gauzeleaf")
 def main() -> None:
     """Bandage protocols of a small-animal practice: checked, reckoned for one animal, printed.

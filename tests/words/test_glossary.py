@@ -6,7 +6,16 @@ from pathlib import Path
 
 import pytest
 
-from generator.words.glossary import Glossary, english_count, english_says, read_glossary
+from generator.words.glossary import (
+    LOCKED,
+    SIGNALS,
+    Glossary,
+    empty_glossary,
+    english_count,
+    english_says,
+    lacking,
+    read_glossary,
+)
 
 LOCALES = Path(__file__).parents[2] / "locales"
 
@@ -74,3 +83,25 @@ def test_words_for_not_are_whole_words(language: str, plain: str, negated: str) 
     found = one(language)
     assert found.count("not", plain) == 0
     assert found.count("not", negated) == 1
+
+
+def test_a_new_glossary_names_every_word_that_is_still_to_be_found() -> None:
+    text = empty_glossary("Somali")
+    found, problems = read_glossary(text, "glossary.yaml", "so")
+    rows = text.split("\n")
+    told = {rows[p.span.line - 1].strip().partition(":")[0] for p in problems}
+    assert told == {*LOCKED, *SIGNALS}
+    assert {p.name for p in problems} == {"glossary-unsound"}
+    assert len(problems) == len(told), "one problem for one word"
+    # Empty is not missing: each is told once.
+    assert lacking(found, "glossary.yaml") == ()
+
+
+def test_a_locked_term_that_is_left_out_is_named() -> None:
+    found, _ = read_glossary("terms: {toes: [dedos]}\nsignals: {not: [a], left: [b], right: [c]}", "g.yaml", "es")
+    told = [p.what.split("`")[1] for p in lacking(found, "g.yaml")]
+    assert told == [term for term in LOCKED if term != "toes"]
+
+
+def test_spanish_locks_what_every_language_locks() -> None:
+    assert set(one("es").terms) >= set(LOCKED)
