@@ -1,8 +1,8 @@
 """Prove of a book, before anything is printed, what would otherwise be found out at discharge.
 
 Takes  an open book.
-Gives  `fit_problems`, sheets that would not fit their sides; `glyph_problems`, letters that no font here can print;
-       `reading_problems`, owners' texts that read too hard.
+Gives  `fit_problems`, sheets that would not fit their sides; `glyph_problems` and
+       `letters_in_catalogue`, letters that no font here can print; `reading_problems`, owners' texts that read too hard.
 Knows  the longest realistic animal and the whole way to a pressed page; judges nothing else. Nothing found here stops a sheet:
        what would, the sheet finds by itself.
 """
@@ -118,7 +118,7 @@ def glyph_problems(opened: OpenBook) -> tuple[Problem, ...]:
             if not scalar.text.isascii() and (missing := missing_glyphs(scalar.text, "en")):
                 found.append(unprintable(missing, "en", _placed(reading.lines, scalar.span, missing[0])))
     for file, language in _catalogues(opened):
-        found += _in_catalogue(file, language)
+        found += letters_in_catalogue(file, language)
     return in_order(found)
 
 
@@ -152,7 +152,8 @@ def _catalogues(opened: OpenBook) -> Iterator[tuple[Path, str]]:
                 yield file, language
 
 
-def _in_catalogue(file: Path, language: str) -> Iterator[Problem]:
+def letters_in_catalogue(file: Path, language: str) -> Iterator[Problem]:
+    """Letters of one catalogue that no font at hand can print, each at its place."""
     from generator.press.text import missing_glyphs
     from generator.words import po
 

@@ -9,6 +9,7 @@ from generator.cli.lazily import Commands
 COMMANDS = {
     "extract": "List every sentence an owner may read.",
     "merge": "Bring catalogues up to date, or start a new one.",
+    "check": "Find everything wrong in the catalogues.",
 }
 
 

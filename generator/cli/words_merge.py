@@ -20,7 +20,9 @@ from generator.translation.room import canonical, open_room
     metavar="SENTENCE",
     help="an English sentence that your clinic says otherwise than the shipped translation; may be given several times",
 )
-@click.option("--all", "everything", is_flag=True, help="let your own catalogue hold all sentences")
+@click.option(
+    "--all", "everything", is_flag=True, help="take all shipped words into your own catalogue, to revise and sign them"
+)
 def command(book: str | None, language: str | None, overrides: tuple[str, ...], everything: bool) -> None:
     """Bring catalogues up to date with what the book says now.
 

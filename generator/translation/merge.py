@@ -135,22 +135,25 @@ def _merge_one(room: Room, language: str, overrides: Sequence[str], everything: 
     update = updated(
         catalogue, room.as_written(messages), rule[0], said=room.as_written(room.said), beside=below.values()
     )
-    return Merged(language, file, _with_shipped(update, below), is_new)
+    return Merged(language, file, _with_shipped(update, below, take=everything), is_new)
 
 
-def _with_shipped(update: Update, below: Mapping[tuple[str | None, str], po.Entry]) -> Update:
-    """Over each sentence that a clinic says otherwise, what the shipped catalogue says."""
-    entries = tuple(
-        replace(
-            entry,
-            comments=(
-                *((INSTEAD + " | ".join(below[entry.key].translations),) if entry.key in below else ()),
-                *(line for line in entry.comments if not line.startswith(INSTEAD)),
-            ),
-        )
-        for entry in update.catalogue.entries
-    )
-    return replace(update, catalogue=replace(update.catalogue, entries=entries))
+def _with_shipped(update: Update, below: Mapping[tuple[str | None, str], po.Entry], *, take: bool) -> Update:
+    """Beside each sentence that a clinic says otherwise, what the shipped catalogue says.
+
+    Args:
+        take: start sentences without words from the shipped ones, to be revised and signed by the clinic's own people.
+    """
+    entries = []
+    for entry in update.catalogue.entries:
+        shipped = below.get(entry.key)
+        if take and shipped is not None and not entry.is_translated and shipped.plural == entry.plural:
+            entry = replace(entry, translations=shipped.translations)
+        comments = tuple(line for line in entry.comments if not line.startswith(INSTEAD))
+        if shipped is not None and shipped.translations != entry.translations:
+            comments = (INSTEAD + " | ".join(shipped.translations), *comments)
+        entries.append(replace(entry, comments=comments))
+    return replace(update, catalogue=replace(update.catalogue, entries=tuple(entries)))
 
 
 def _not_overridden(room: Room, overrides: Sequence[str], everything: bool) -> list[Problem]:

@@ -20,13 +20,16 @@ from generator.source.problem import Problem, Refusal, in_order
 from generator.source.span import Span
 from generator.source.text import read_tree
 from generator.words import extract, po, signoff
+from generator.words.back_translation import BackTranslation, read_back_translations
 from generator.words.catalogue import SOURCE_LANGUAGE
 from generator.words.extract import Message
 from generator.words.glossary import Glossary, read_glossary
 from generator.words.local import UnknownLanguageError, cldr_name
+from generator.words.stop import stop_messages
 
 GLOSSARY = "glossary.yaml"
 LIST = "owner.pot"
+BACK = "back-translation.yaml"
 PHRASES = "compose/phrases.py"
 # Heads the shipped translation over a sentence that a clinic says otherwise.
 INSTEAD = "instead of: "
@@ -79,7 +82,18 @@ class Held:
     glossary: Glossary | None = None
     glossary_file: Path | None = None
     ledger: signoff.Ledger = field(default_factory=lambda: signoff.NOBODY)
+    back: tuple[BackTranslation, ...] = ()
     problems: tuple[Problem, ...] = ()
+
+    @property
+    def signed_for(self) -> str:
+        """The language that signatures name: what the catalogue says it is."""
+        return self.catalogue.header.get("Language", self.language)
+
+    @cached_property
+    def stops(self) -> tuple[Message, ...]:
+        """The STOP lines among what the catalogue should hold."""
+        return stop_messages(self.wanted)
 
     @cached_property
     def by_key(self) -> Mapping[tuple[str | None, str], po.Entry]:
@@ -214,8 +228,12 @@ def held(room: Room, language: str, today: date | None = None) -> Held:
     if words is not None and (rows := _text(words, "glossary", problems)) is not None:
         glossary, unsound = read_glossary(rows, words.as_posix(), language)
         problems += unsound
+    back: tuple[BackTranslation, ...] = ()
+    if (place / BACK).is_file() and (rows := _text(place / BACK, "back-translation", problems)) is not None:
+        back, unsound = read_back_translations(rows, (place / BACK).as_posix())
+        problems += unsound
     said = wanted(room, language, catalogue)
-    return Held(language, file, catalogue, said, glossary, words, ledger, tuple(problems))
+    return Held(language, file, catalogue, said, glossary, words, ledger, back, tuple(problems))
 
 
 def glossary_file(room: Room, language: str) -> Path | None:
@@ -231,6 +249,14 @@ def shipped_words(room: Room, language: str) -> Mapping[tuple[str | None, str], 
         return {}
     entries = po.read(file.read_text(encoding="utf-8"), file.as_posix()).entries
     return {entry.key: entry for entry in entries if entry.is_translated}
+
+
+def shipped_languages(room: Room) -> tuple[str, ...]:
+    """Tags of the languages that a clinic's room stands over; none for the shipped room."""
+    if room.is_shipped:
+        return ()
+    files = shelf.shipped("locales").glob(f"*/{OWNER_CATALOGUE}")
+    return tuple(sorted(path.parent.name.replace("_", "-") for path in files))
 
 
 def wanted(

@@ -11,9 +11,9 @@ import re
 import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 
 from generator.source.problem import Problem, in_order
-from generator.source.span import Span
 from generator.words import fields, signoff
 from generator.words.catalogue import plural_rule
 from generator.words.extract import Message
@@ -56,14 +56,19 @@ def check_catalogue(
     problems = [*catalogue.problems, *_header(catalogue, language), *_leftovers(catalogue)]
     rule = plural_rule(catalogue.header.get("Plural-Forms", ""))
     for entry in catalogue.entries:
-        problems += _entry(entry, language, rule[0] if rule else None, glossary)
+        problems += check_entry(entry, language, rule[0] if rule else None, glossary)
     if messages is not None:
         problems += _coverage(catalogue, tuple(messages))
     problems += _signatures(catalogue, language, ledger)
     return in_order(problems)
 
 
-def _entry(entry: Entry, language: str, forms: int | None, glossary: Glossary | None) -> Iterator[Problem]:
+def check_entry(entry: Entry, language: str, forms: int | None, glossary: Glossary | None) -> Iterator[Problem]:
+    """Every problem of one message, at the message's own place.
+
+    Args:
+        forms: number of plural forms of the language; None leaves it unchecked.
+    """
     yield from _digits(entry, entry.source)
     if "fuzzy" in entry.flags:
         yield _problem(
@@ -124,11 +129,13 @@ def _placeholders(entry: Entry, text: str) -> Iterator[Problem]:
 
 
 def _digits(entry: Entry, text: str) -> Iterator[Problem]:
-    if found := re.search(r"\d+", text) or re.search("[\u00b2\u00b3\u00b9\u00bc-\u00be\u2150-\u215f]", text):
+    # Digits of any script, and what is a number besides: ½, ², ①, Ⅳ.
+    figure = next((run for is_one, run in groupby(text, _is_figure) if is_one), None)
+    if figure is not None:
         yield _problem(
             "digits-in-catalogue",
             entry,
-            f"the figure `{found[0]}` stands in the text",
+            f"the figure `{''.join(figure)}` stands in the text",
             "figures come from the plan, so that they are the same in every language",
             "say it without a figure, or by a field",
         )
@@ -218,7 +225,7 @@ def _length(entry: Entry, text: str) -> Iterator[Problem]:
             entry,
             f"the translation has {length} letters, the English {source}",
             "it may push the sheet onto a second side",
-            f"say it in at most {most} letters",
+            f"say it in at most {most} letters, or print a sheet with it and see that side one still holds all that is urgent",
             "warning",
         )
 
@@ -383,12 +390,16 @@ def _signatures(catalogue: Catalogue, language: str, ledger: signoff.Ledger) -> 
 def _problem(name: str, entry: Entry, what: str, why: str, fix: str, severity: str = "error") -> Problem:
     return Problem(
         name,
-        Span(entry.span.file, entry.span.line, 1, 5),
+        entry.span,
         what,
         why,
         fix,
         "warning" if severity == "warning" else "error",
     )
+
+
+def _is_figure(letter: str) -> bool:
+    return unicodedata.category(letter) in ("Nd", "Nl", "No")
 
 
 def _script_of(letter: str) -> str:

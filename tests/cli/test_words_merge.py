@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from generator import shelf
+from generator.cli.words import COMMANDS
 from generator.words import po
 from tests.cli.running import everything_in, run
 from tests.conftest import ROOT
@@ -21,7 +22,7 @@ def entries(file: Path) -> dict[str, po.Entry]:
     return {entry.source: entry for entry in po.read(file.read_text(encoding="utf-8"), file.name).entries}
 
 
-@pytest.mark.parametrize("command", ["extract", "merge"])
+@pytest.mark.parametrize("command", sorted(COMMANDS))
 def test_every_command_of_the_group_has_help_and_an_example(command: str, capsys: Capture) -> None:
     ran = run(["words", command, "--help"], capsys)
     assert ran.status == 0
@@ -115,8 +116,17 @@ def test_a_clinic_says_a_shipped_sentence_otherwise(tmp_path: Path, capsys: Capt
     before = file.read_bytes()
     assert run(merge, capsys).status == 0
     assert file.read_bytes() == before, "what was asked for once is kept"
+    put(file, "Dog", "Perra o perro")
     assert run([*merge, "--all"], capsys).status == 0
-    assert len(entries(file)) == len(shipped)
+    assert (entries(file)["Dog"].translations, entries(file)["Dog"].comments) == (
+        ("Perra o perro",),
+        ("instead of: Perro",),
+    )
+    own = entries(file)
+    assert len(own) == len(shipped)
+    # What is to be revised and signed by the clinic's own people starts from the shipped words.
+    assert own["Cat"].translations == shipped["Cat"].translations
+    assert own["Cat"].comments == ()
 
 
 def test_a_sentence_that_is_not_said_cannot_be_overridden(tmp_path: Path, capsys: Capture) -> None:

@@ -76,7 +76,7 @@ def test_a_catalogue_passes_every_machine_check(language: str) -> None:
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_a_catalogue_holds_exactly_what_is_said(language: str) -> None:
     held, said = {entry.key for entry in read(language).entries}, {message.key for message in messages()}
-    assert held == said, "run `python locales/update.py`"
+    assert held == said, "run `gauzeleaf words merge`"
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
