@@ -64,9 +64,9 @@ class Command(click.Command):
             ctx.exit(_status(refusal))
 
 
-def refused(refusal: Refusal) -> int:
+def refused(refusal: Refusal, lines: Lines = line_on_disk) -> int:
     """Show why nothing was done; give the exit status."""
-    show(refusal.problems)
+    show(refusal.problems, lines)
     click.echo(f"{counted(refusal.problems)}. Nothing was written.", err=True)
     return _status(refusal)
 

@@ -10,6 +10,8 @@ COMMANDS = {
     "extract": "List every sentence an owner may read.",
     "merge": "Bring catalogues up to date, or start a new one.",
     "check": "Find everything wrong in the catalogues.",
+    "export": "Write a language as a table for a translator.",
+    "import": "Take a translator's table back.",
 }
 
 
