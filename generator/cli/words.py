@@ -12,6 +12,7 @@ COMMANDS = {
     "check": "Find everything wrong in the catalogues.",
     "export": "Write a language as a table for a translator.",
     "import": "Take a translator's table back.",
+    "sign": "Record that two people have approved words.",
 }
 
 

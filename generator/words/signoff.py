@@ -38,7 +38,7 @@ class Signature:
     def __post_init__(self) -> None:
         if not all(part.strip() for part in (self.translator, self.reviser, self.qualification)):
             raise ValueError("translator, reviser and qualification must all be named")
-        if _person(self.translator) == _person(self.reviser):
+        if is_one_person(self.translator, self.reviser):
             raise ValueError("translator and reviser must be two people")
 
 
@@ -138,6 +138,15 @@ def _unsound(file: str, what: str, line: int, column: int) -> Problem:
     )
 
 
-def _person(name: str) -> str:
-    folded = unicodedata.normalize("NFKD", name).casefold()
-    return "".join(letter for letter in folded if letter.isalnum())
+def is_one_person(one: str, other: str) -> bool:
+    """Whether two names are one, however it is written: `J. Roe`, `j roe`, `Roe, J.`, `José` and `Jose`."""
+    return _letters(one) == _letters(other) or sorted(_words(one)) == sorted(_words(other))
+
+
+def _letters(name: str) -> str:
+    return "".join(_words(name))
+
+
+def _words(name: str) -> list[str]:
+    plain = "".join(c for c in unicodedata.normalize("NFKD", name).casefold() if not unicodedata.combining(c))
+    return "".join(letter if letter.isalnum() else " " for letter in plain).split()

@@ -51,7 +51,15 @@ def test_words_cannot_be_shifted_between_the_parts_of_a_message() -> None:
 
 @pytest.mark.parametrize(
     ("translator", "reviser"),
-    [("A. One", "A. One"), ("A. One", "a  one"), ("José Peña", "jose pena"), ("", "B. Two"), ("A. One", " ")],
+    [
+        ("A. One", "A. One"),
+        ("A. One", "a  one"),
+        ("José Peña", "jose pena"),
+        ("J. Roe", "Roe, J."),
+        ("J. Roe", "JRoe"),
+        ("", "B. Two"),
+        ("A. One", " "),
+    ],
 )
 def test_one_person_cannot_sign_twice(translator: str, reviser: str) -> None:
     # ISO 17100:2015: revision is done by a person other than the translator.
