@@ -7,6 +7,7 @@ import click
 from generator.cli.lazily import Commands
 
 COMMANDS = {
+    "status": "Show how far each language has come.",
     "extract": "List every sentence an owner may read.",
     "merge": "Bring catalogues up to date, or start a new one.",
     "check": "Find everything wrong in the catalogues.",
@@ -21,7 +22,7 @@ COMMANDS = {
     name="words",
     table=COMMANDS,
     module="generator.cli.words_{}",
-    epilog="Example: gauzeleaf words merge --book our-book",
+    epilog="Example: gauzeleaf words status --book our-book",
 )
 def command() -> None:
     """Keep the owner's words in other languages.
