@@ -185,7 +185,7 @@ def _not_overridden(room: Room, overrides: Sequence[str], everything: bool) -> l
 
 def _opening(language: str) -> tuple[str, ...]:
     return (
-        f"{_english_name(language)} ({own_name(language)}) for owners. Drafts: nobody has signed them yet.",
+        f"{_english_name(language)} ({own_name(language)}) for owners. What signed.json does not name is a draft.",
         "Say here how an owner is addressed, and what else must be the same in every line.",
     )
 

@@ -7,6 +7,7 @@ import shlex
 import shutil
 from pathlib import Path
 
+import click
 import pytest
 
 from generator.cli.main import COMMANDS, main
@@ -47,6 +48,10 @@ def test_every_command_and_option_that_is_shown_exists(line: str) -> None:
     _, name, *rest = shlex.split(line)
     assert name in COMMANDS
     command = main.get_command(None, name)  # type: ignore[arg-type]
+    if isinstance(command, click.Group):
+        name, *rest = rest
+        assert name in command.list_commands(click.Context(command))
+        command = command.get_command(click.Context(command), name)
     assert command is not None
     known = {option for parameter in command.params for option in parameter.opts}
     assert {word for word in rest if word.startswith("--")} <= known
