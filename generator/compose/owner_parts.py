@@ -8,7 +8,7 @@ Knows  what is said in which case: booked, bookable, closed, no opening; which l
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from itertools import groupby
 from typing import Any, cast
@@ -91,8 +91,10 @@ class Parts:
         voice, event, say = self.voice, self.deadline_event, self.voice.say
         is_change = event.kind == "change"
         can_book = event.booked is not None or event.slot is not None
+        label, clinics = voice.both("must-change" if is_change else "must-come-off")
         return {
-            "label": say("must-change" if is_change else "must-come-off"),
+            # The clinic's date stands behind the clinic's words, even where these are signed and other lines are not.
+            "label": replace(label, gloss=clinics.text, gloss_language=clinics.language),
             "date": voice.date_of(event.headline, "deadline", year=True)(voice.local),
             # Where the clinic's words count, they say the date too.
             "date_gloss": voice.date_of(event.headline, "deadline-gloss", year=True)(voice.clinic_local),

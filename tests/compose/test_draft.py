@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from generator.compose import owner_sheet
 from generator.page.document import Document
+from generator.words import po, signoff
 from generator.words.catalogue import load_words
-from tests.compose.plans import maple, templates
+from tests.compose.plans import ROOT, maple, templates
 from tests.compose.reading import ENGLISH, body, main, said, spanish, with_class
 
 
@@ -76,3 +79,21 @@ def test_a_language_without_words_falls_back_whole_and_says_so():
     spoken = [part for node in lines for part in (node.elements("p") or [node])]
     assert len(spoken) > 10
     assert all(node.get("lang") == "en" for node in spoken)
+
+
+def test_a_sheet_signed_in_part_says_the_clinics_date_in_the_clinics_words():
+    # A line of the book was changed after two people had signed: it is missing, all else is signed.
+    file = ROOT / "locales" / "es" / "owner.po"
+    text = file.read_text(encoding="utf-8")
+    ledger = signoff.NOBODY
+    for entry in po.read(text, file.name).entries:
+        ledger = signoff.sign(ledger, "es", entry, signoff.Signature("One", "Two", "none: a test", date(2027, 1, 2)))
+    words = load_words("es", text.replace('msgid "Walk on', 'msgid "Now walk on'), ledger, file.name)
+    document = owner_sheet(maple(), words, ENGLISH, templates())
+    beside = next(
+        node
+        for node in main(document.xhtml).walk()
+        if node.tag == "p" and "deadline-gloss" in [n.id for n in node.walk()]
+    )
+    assert beside.get("lang") == "en"
+    assert said(beside) == "We must change this bandage by Saturday, March 20, 2027."
