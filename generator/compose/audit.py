@@ -1,7 +1,7 @@
 """See that no digit reached a document on any way but that of a figure.
 
 Takes  the XHTML of a document and the ids that stand for authored text.
-Gives  nothing, or `LeakedFigureError` naming every stray digit.
+Gives  the document as it was read, or `LeakedFigureError` naming every stray digit.
 Knows  `<data>`, `<time>` and authored text; any other digit is a number nobody can trace.
 """
 
@@ -22,16 +22,20 @@ class LeakedFigureError(ValueError):
         super().__init__("; ".join(f"line {line}: {words!r}" for line, words in found))
 
 
-def audit(xhtml: str, authored: Container[str]) -> None:
+def audit(xhtml: str, authored: Container[str]) -> Node:
     """Check a finished document.
 
+    Returns:
+        The `html` node.
     Raises:
         OutsideVocabulary: it is no document at all.
         LeakedFigureError: a digit, in any script, stands outside `<data>`, `<time>` and elements with an authored id.
     """
-    found = tuple(_stray(read(xhtml), authored))
+    document = read(xhtml)
+    found = tuple(_stray(document, authored))
     if found:
         raise LeakedFigureError(found)
+    return document
 
 
 def _stray(node: Node, authored: Container[str]) -> Iterator[tuple[int, str]]:

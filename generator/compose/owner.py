@@ -16,6 +16,7 @@ from markupsafe import Markup
 
 from generator.compose.audit import audit
 from generator.compose.data import plan_digest
+from generator.compose.echo import echo
 from generator.compose.owner_copy import clinic_copy as copy_of
 from generator.compose.owner_copy import same_lines
 from generator.compose.owner_parts import Parts
@@ -46,8 +47,9 @@ def owner_sheet(
         words: of the owner's language. clinic_words: of the clinic's, which counts where a translation is unsigned.
         clinic_copy: the clinic's own copy: in its language, with the teach-back questions and room to sign.
     Raises:
-        Refusal: the bandage does not go home, is not on yet, or an hour of the week would have no telephone.
-        LeakedFigureError, OutsideVocabulary: a template is broken.
+        Refusal: the bandage does not go home, is not on yet, an hour of the week would have no telephone, or a translation
+            turns figures round.
+        LeakedFigureError, AlteredFigureError, OutsideVocabulary: a template or a formatter is broken.
     """
     refuse(plan)
     writer = Writer()
@@ -67,7 +69,7 @@ def owner_sheet(
     values["band"] = voice.both("draft-band", language=voice.language_name(clinic_words.language)) if is_draft else None
     values["is_draft"] = is_draft
     xhtml = writer.once(render(templates, "owner-sheet.xhtml.j2", values))
-    audit(xhtml, writer.sources)
+    echo(audit(xhtml, writer.sources), voice.local_in, plan.book.clinic.units)
     if is_draft:
         _see_marked(xhtml, values["band"])
     # The clinic's copy speaks the owner's language only where it says so itself.

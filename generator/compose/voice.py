@@ -15,6 +15,7 @@ from typing import Literal
 
 from markupsafe import Markup, escape
 
+from generator.compose.echo import in_order, same_facts
 from generator.compose.phrases import PHRASES
 from generator.compose.writer import Writer, filled
 from generator.source.span import Span
@@ -103,7 +104,9 @@ class Voice:
         if not said.is_draft:
             return Line(text, said.language, foreign=foreign)
         other = self.clinic_words.say(message)
-        return Line(text, said.language, True, self._filled(other, values), other.language, foreign=foreign)
+        gloss = self._filled(other, values)
+        same_facts(text, gloss)
+        return Line(text, said.language, True, gloss, other.language, foreign=foreign)
 
     def both(self, phrase: str, **values: Value) -> tuple[Line, Line]:
         """A fixed line in the owner's language and in the clinic's, whether signed or not."""
@@ -128,7 +131,8 @@ class Voice:
 
     def _filled(self, said: Said, values: dict[str, Value]) -> Markup:
         local = self.local_of(said)
-        return filled(said.text, {name: value(local) for name, value in values.items()})
+        fields = {name: value(local) for name, value in values.items()}
+        return in_order(said, filled(said.text, fields), fields)
 
     def _plain(self, said: Said, values: dict[str, Callable[[Local], str]]) -> str:
         local = self.local_of(said)

@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import Any
 
 from generator.source.problem import Problem
+from generator.source.span import Span
 from generator.words import fields, po, signoff
 from generator.words.fields import Text
 
@@ -25,6 +26,7 @@ class Said:
 
     text: with its fields still in braces. language: BCP 47 tag of `text` itself. source: the English sentence.
     is_draft: translated, but not signed by two people. is_missing: no translation; `text` is the whole English item.
+    span: the line of the catalogue, where there is one.
     """
 
     text: str
@@ -32,6 +34,7 @@ class Said:
     source: str
     is_draft: bool = False
     is_missing: bool = False
+    span: Span | None = None
 
     @property
     def parts(self) -> Text:
@@ -144,7 +147,7 @@ class Words:
 
     def _said(self, entry: po.Entry, text: str, source: str) -> Said:
         is_draft = signoff.signature_of(self._ledger, self.catalogue_language, entry) is None
-        return Said(text, self.language, source, is_draft=is_draft)
+        return Said(text, self.language, source, is_draft=is_draft, span=entry.span)
 
     def _missing(self, source: str) -> Said:
         return Said(source, SOURCE_LANGUAGE, source, is_missing=True)
