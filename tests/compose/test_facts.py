@@ -16,6 +16,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from generator.compose import owner_sheet
+from generator.compose.owner import refuse
 from generator.page.xhtml import Node
 from generator.reckon.plan import Plan
 from generator.reckon.reckoner import reckon
@@ -76,7 +77,7 @@ def plan_of(name: str, scene: int) -> Plan:
                     stored=stored,
                     zone_release="2026b",
                 )
-                owner_sheet(plan, ENGLISH, ENGLISH, templates())
+                refuse(plan)
             except Refusal as refusal:
                 refused.append(refusal)
             else:
