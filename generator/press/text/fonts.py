@@ -67,7 +67,7 @@ def family_for_language(language: str) -> str:
 
 
 def candidates(script: str, language: str) -> tuple[str, ...]:
-    """Families to try for one character, best first: its script's, its language's, then Latin and signs.
+    """Families to try for one character, best first: its script's, its language's, Latin and signs, the other East Asian ones.
 
     Western figures count as Latin, so a telephone number looks the same on every sheet.
     """
@@ -80,7 +80,9 @@ def candidates(script: str, language: str) -> tuple[str, ...]:
         first = own
     else:
         first = _FAMILY_OF_SCRIPT.get(script, own)
-    return tuple(dict.fromkeys((first, own, LATIN, SIGNS)))
+    # None of the four has every ideograph: a Japanese name on a Korean sheet may need the Japanese one.
+    others = _CJK if script in ("Hani", "Hira", "Kana", "Hang", "Bopo") else ()
+    return tuple(dict.fromkeys((first, own, LATIN, SIGNS, *others)))
 
 
 @cache

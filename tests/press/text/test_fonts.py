@@ -116,6 +116,14 @@ def test_east_asian_lines_are_covered_where_the_extra_is_installed(language):
     assert missing_glyphs(LINES[language], language) == ()
 
 
+@pytest.mark.parametrize("language", ["en", "ar", *CJK])
+def test_a_name_in_the_ideographs_of_another_language_is_printed_on_its_sheets(language):
+    # The Unicode Standard, Unihan: U+8FBA 辺 is of Japan, U+8FB9 边 simplified, U+908A 邊 traditional; 乭 U+4E6D of Korean names.
+    pytest.importorskip("justmytype_intl_cjk")
+    pytest.importorskip("uniseg")
+    assert missing_glyphs("川辺みどり 林小边 林小邊 乭 한여울 ポチ", language) == ()
+
+
 def test_shared_ideographs_get_the_letter_forms_of_their_language():
     assert fonts.family_for_language("zh-Hans") == "NotoSansSC"
     assert fonts.family_for_language("zh_Hant") == "NotoSansTC"
