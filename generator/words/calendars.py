@@ -104,7 +104,7 @@ def _from_cldr(local: Local) -> Calendar:
 
 def without_year(pattern: str) -> str:
     """A full date's pattern with the year, and whatever only serves it, taken away."""
-    cut = re.sub(r"^y(?:年|년)?\s*", "", pattern)
+    cut = re.sub(r"^y(?:年|년|\.)?\s*", "", pattern)
     return re.sub(r"[,،]?\s*(?:'[^']*'\s*)?(?:G\s*)?y(?:\s*'[^']*'\.?)?$", "", cut)
 
 

@@ -58,11 +58,12 @@ def test_dates_and_times_are_those_of_cldr_whatever_was_printed_before(order: in
 
 @pytest.mark.parametrize(
     ("language", "territory", "day"),
-    # CLDR 47's own skeleton MMMMEEEEd where it has one (th, en-GB); else the full date without its year.
+    # CLDR 47's own skeleton MMMMEEEEd where it has one (th, en-GB; hu from ICU 78.2); else the full date without its year.
     [
         ("en", "US", "Sunday, November 7"), ("en", "GB", "Sunday, 7 November"), ("es", "US", "domingo, 7 de noviembre"),
         ("vi", "US", "Chủ Nhật, 7 tháng 11"), ("ru", "RU", "воскресенье, 7 ноября"), ("th", "TH", "วันอาทิตย์ที่ 7 พฤศจิกายน"),
         ("zh-Hans", "CN", "11月7日星期日"), ("ko", "KR", "11월 7일 일요일"), ("ar", "EG", "الأحد، 7 نوفمبر"), ("ur", "PK", "اتوار، 7 نومبر"),
+        ("hu", "HU", "november 7., vasárnap"),
     ],
 )  # fmt: skip
 def test_the_year_can_be_left_out(language: str, territory: str, day: str) -> None:
