@@ -32,7 +32,7 @@ def day_strip(plan: Plan, voice: Voice, from_right: bool, shows_toes: bool) -> D
         days.append(Day(
             weekday=moments.short_weekday(day, voice.local), number=str(day.day),
             month=moments.month_name(day, voice.local) if day.month != month and (first.month, last.month) != (month or day.month, day.month) else "",
-            boxes=len(_looks(plan, day)), visits=_visits(plan, voice, day), clocks=_clocks(plan, voice, day),
+            boxes=len(_looks(plan, day, voice.local)), visits=_visits(plan, voice, day), clocks=_clocks(plan, voice, day),
         ))  # fmt: skip
         month = day.month
     return DayStrip(
@@ -41,14 +41,17 @@ def day_strip(plan: Plan, voice: Voice, from_right: bool, shows_toes: bool) -> D
     )  # fmt: skip
 
 
-def _looks(plan: Plan, day: date) -> list[Event]:
-    """The looks at home that fall on a day before the bandage is opened."""
+def _looks(plan: Plan, day: date, local: Local) -> list[Event]:
+    """The looks at home before the bandage is opened, on the day under which their time is said: 11:59 PM for a midnight."""
     assert plan.deadline is not None
     end = plan.deadline.headline.astimezone(UTC)
     return [
         e
         for e in plan.events
-        if e.kind == "watch" and e.where == "home" and e.due.date() == day and e.due.astimezone(UTC) < end
+        if e.kind == "watch"
+        and e.where == "home"
+        and moments.shown_day(e.due, local) == day
+        and e.due.astimezone(UTC) < end
     ]
 
 

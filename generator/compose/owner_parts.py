@@ -192,7 +192,8 @@ class Parts:
         if not looks:
             return None
         last = [at for at in looks if looks[-1] - at < timedelta(days=1)]
-        times = sorted(last, key=lambda at: (at.hour, at.minute))
+        # A midnight ends the day, as it is said: 11:59 PM comes after noon.
+        times = sorted(last, key=lambda at: at.hour * 60 + at.minute or 24 * 60)
         shown = [self.voice.clock_of(at, f"look{number}") for number, at in enumerate(times)]
         return self.voice.say(
             "look-at", times=lambda local: Markup(isolation.comma(local.language)).join(one(local) for one in shown)

@@ -8,9 +8,13 @@ from dataclasses import replace
 import pytest
 
 from generator.compose import owner_sheet, plan_digest
+from generator.compose.days import day_strip
+from generator.compose.voice import Voice
+from generator.compose.writer import Writer
 from generator.page.document import Document
-from generator.reckon.plan import Plan
+from generator.reckon.plan import Event, Plan
 from generator.source.problem import Refusal
+from generator.words.local import Local
 from tests.compose.plans import at, book, kestrel, maple, templates
 from tests.compose.reading import (
     DEMO,
@@ -101,6 +105,24 @@ def test_strip_tells_of_the_change_of_clocks():
     # New York, 14 March 2027: clocks go forward (IANA time zone database).
     assert "Clocks go forward" in words
     assert words.count("13") == words.count("20") == 1
+
+
+def test_a_look_at_midnight_has_its_box_on_the_day_it_is_said_for():
+    # Bandaged at midnight, looked at every twelve hours: the look at 11:59 PM on Tuesday is Tuesday's second (and not a
+    # third on the day that the bandage comes off at six, before which that day has a noon alone).
+    looks = [at(f"2028-03-0{day}T{clock}") for day in (1, 2, 3) for clock in ("00:00", "12:00")]
+    plan = maple()
+    assert plan.deadline is not None
+    watches = tuple(
+        Event("watch", None, when, when, "home", "check_every") for when in (at("2028-02-29T12:00"), *looks)
+    )
+    off = replace(plan.deadline, due=at("2028-03-03T18:00"), slot=at("2028-03-03T17:30"))
+    on = at("2028-02-29T00:00")
+    plan = replace(plan, applied=on, began=on, now=on, events=(*watches, off), deadline=off)
+    local = Local("en", "US")
+    strip = day_strip(plan, Voice(ENGLISH, ENGLISH, local, local, Writer()), from_right=False, shows_toes=True)
+    assert [(day.number, day.boxes) for day in strip.days] == [("29", 2), ("1", 2), ("2", 2), ("3", 1)]
+    assert "Times to look: 12:00 noon, 11:59 PM." in said(main(sheet(plan).xhtml))
 
 
 @pytest.mark.parametrize("who", GOES_HOME)
