@@ -263,7 +263,7 @@ def _places_of_lines(opened: OpenBook, protocol: Protocol) -> Mapping[str, Span]
 
     files = {name for name in opened.readings if name == protocol.file or Path(name).stem == "signs"}
     trees = {name: tree for name in files if (tree := opened.readings[name].tree) is not None}
-    return {message.source: message.places[0] for message in extract.from_book(trees)}
+    return {message.source: message.places[0].span for message in extract.from_book(trees)}
 
 
 def _key_of_owner(opened: OpenBook, protocol: Protocol) -> Span:

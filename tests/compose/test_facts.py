@@ -87,7 +87,7 @@ def plan_of(name: str, scene: int) -> Plan:
 
 def facts(node: Node) -> Iterator[tuple[str, str]]:
     """Machine values, those of the clinic's own words apart: of the list overleaf, of glosses, of the date beside the first."""
-    if node.id == "same" or "gloss" in node.classes or ("quiet" in node.classes and node.get("lang") == "en"):
+    if node.id == "same" or "gloss" in node.classes or "quiet" in node.classes:
         return
     if (node.id or "").startswith("deadline-gloss"):
         return

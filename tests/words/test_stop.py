@@ -23,7 +23,7 @@ def stops() -> set[str]:
         "Go now, day or night", "Ring now, day or night", "All other hours", "Ring us. It cannot wait.",
         # signs of both levels, and what must never be done
         "The toes are cold, blue, grey or white.", "The bandage is wet, for any reason.", "Do not cut, loosen, tighten or tape it.",
-        "If it comes off, leave it off. Ring us.", "Draft, not checked by a qualified person. The {language} text counts.",
+        "Came off? Do not put it back. Ring us.", "Draft, not checked by a qualified person. The {language} text counts.",
     ],
 )  # fmt: skip
 def test_what_can_cost_a_leg_is_a_stop_line(line: str, stops: set[str]) -> None:
