@@ -37,7 +37,7 @@ from generator.source.tree import Entries, Items, Node, Scalar
 # A usual sheet weighs some 2000: letters of its lines, and 40 more a line for the line itself. Two full sides hold far more
 # than this; below it nothing needs to be laid out to know that it fits.
 _LIGHT = 2600
-_A_SATURDAY = datetime(2027, 9, 18, 17, 30, tzinfo=UTC)
+A_SATURDAY = datetime(2027, 9, 18, 17, 30, tzinfo=UTC)
 
 
 def _weight(book: Book, protocol: Protocol) -> int:
@@ -72,7 +72,7 @@ def fit_problems(opened: OpenBook) -> tuple[Problem, ...]:
         if any(p.severity == "error" and p.span.file == protocol.file for p in opened.problems):
             continue
         try:
-            plan = make_plan(opened, Chosen((protocol,)), _longest(protocol), _A_SATURDAY)
+            plan = make_plan(opened, Chosen((protocol,)), longest_patient(protocol), A_SATURDAY)
             press(sheet(opened, plan, "en"))
         except Refusal as refusal:
             problems += [
@@ -81,7 +81,7 @@ def fit_problems(opened: OpenBook) -> tuple[Problem, ...]:
     return tuple(problems)
 
 
-def _longest(protocol: Protocol) -> Patient:
+def longest_patient(protocol: Protocol) -> Patient:
     """An animal with long names, sent home on a Saturday in September: whatever can be long on its sheet is."""
     group = next(group for group, sites in SITE_GROUPS.items() if set(sites) & set(protocol.sites))
     site = {"fore": "right fore", "hind": "right hind"}.get(group, group)

@@ -13,6 +13,7 @@ COMMANDS = {
     "check": "Find everything wrong in the catalogues.",
     "export": "Write a language as a table for a translator.",
     "import": "Take a translator's table back.",
+    "proof": "Print every owner's sheet of a language, for its reviser.",
     "sign": "Record that two people have approved words.",
 }
 

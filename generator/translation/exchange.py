@@ -45,7 +45,7 @@ def export(one: Held) -> bytes:
     Raises:
         Refusal: it cannot be read in full.
     """
-    return write_table(_lines(one), own_name(one.language))
+    return write_table(table_lines(one), own_name(one.language))
 
 
 def read_back(data: bytes, file: str, room: Room, language: str | None) -> Imported:
@@ -60,7 +60,7 @@ def read_back(data: bytes, file: str, room: Room, language: str | None) -> Impor
     if table.problems:
         raise Refusal(table.problems)
     one = held(room, _language(table, room, language))
-    rows = {tidy(line.english): line for line in _lines(one)}
+    rows = {tidy(line.english): line for line in table_lines(one)}
     rule = plural_rule(one.catalogue.header.get("Plural-Forms", ""))
     problems: list[Problem] = []
     new: dict[tuple[str | None, str], po.Entry] = {}
@@ -102,7 +102,7 @@ def read_back(data: bytes, file: str, room: Room, language: str | None) -> Impor
     )
 
 
-def _lines(one: Held) -> tuple[Line, ...]:
+def table_lines(one: Held) -> tuple[Line, ...]:
     broken = [p for p in (*one.catalogue.problems, *one.problems) if p.span.file == one.file.as_posix()]
     rule = plural_rule(one.catalogue.header.get("Plural-Forms", ""))
     if broken or rule is None:

@@ -84,9 +84,18 @@ def write_table(rows: Sequence[Line], name: str) -> bytes:
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow([ENGLISH, name, "Line", "Note"])
     for number, line in enumerate(rows, 1):
-        cells = (line.english, line.entry.translations[line.form], str(number), " / ".join(line.entry.notes))
+        cells = (line.english, line.entry.translations[line.form], mark(number), " / ".join(line.entry.notes))
         writer.writerow([protected(cell) for cell in cells])
     return out.getvalue().encode("utf-8-sig")
+
+
+def mark(number: int) -> str:
+    """Letters for a line, 1 is AA: it stands in the table, and behind the line on the sheets that show its place.
+
+    No figure, since a sheet has figures of its own.
+    """
+    first, second = divmod(number - 1, 26)
+    return (mark(first - 25) if first > 25 else chr(65 + first)) + chr(65 + second)
 
 
 def protected(text: str) -> str:
