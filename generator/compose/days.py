@@ -61,9 +61,8 @@ def _visits(plan: Plan, voice: Voice, day: date) -> tuple[Visit, ...]:
     for event in plan.events:
         if event.kind not in VISITS or is_past(event, plan) or moments.shown_day(event.headline, voice.local) != day:
             continue
-        when = moments.clock(event.headline.timetz(), voice.local)
         at = "at-moment" if event.booked or event.slot else "by-moment"
-        said = f"{moments.short_weekday(day, voice.local)} {day.day}, {voice.label(at, moment=_always(when))}"
+        said = f"{moments.short_weekday(day, voice.local)} {day.day}, {voice.label(at, moment=_clock(event.headline))}"
         # The headline says when the bandage is opened, the line below the strip when it is first checked.
         is_said = event.kind == "check" or event.due == plan.deadline.due
         found.append(Visit(
@@ -77,8 +76,9 @@ def is_past(event: Event, plan: Plan) -> bool:
     return event.kind == "check" and event.due.astimezone(UTC) <= plan.now.astimezone(UTC)
 
 
-def _always(text: str) -> Callable[[Local], str]:
-    return lambda _: text
+def _clock(at: datetime) -> Callable[[Local], str]:
+    """The clock time as the reader of the line says it: a draft's line is said twice."""
+    return lambda local: moments.clock(at.timetz(), local)
 
 
 def _clocks(plan: Plan, voice: Voice, day: date) -> str:
