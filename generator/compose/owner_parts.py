@@ -29,8 +29,7 @@ from generator.words.isolation import bare
 from generator.words.languages import scripts
 
 ONE_ROW = 8  # days that the strip shows in one row
-_COLUMN = 38  # letters of a line in one of the two columns of acts
-_TOES = 3  # lines that the picture of the toes takes there
+_TOES = 4  # acts that would stand where the picture of the toes stands in a draft
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +38,6 @@ class Act:
 
     picture: Pictogram | None
     line: Line
-    lines: int = 1  # about how many it takes in its column, as authored
 
 
 class Parts:
@@ -204,7 +202,7 @@ class Parts:
     def groups(self) -> list[list[dict[str, Any]]]:
         """Two columns of groups, numbered down each: what to do each day first, in the arrangement that is less high.
 
-        The height is judged by the lines as authored, so that the numbers are the same in every language.
+        The height is judged by the number of acts, so that their numbers are the same in every language.
         """
         every, dry = self._acts("every_day", lambda t: t.every_day), self._acts("keep_dry", lambda t: t.keep_dry)
         never, rest = self._acts("never", lambda t: t.never), self._rest()
@@ -218,7 +216,7 @@ class Parts:
         toes = _TOES if self.shows_toes else 0
 
         def height(columns: tuple[tuple[str, ...], ...]) -> int:
-            first, second = (sum(act.lines for name in column for act in groups[name][0]) for column in columns)
+            first, second = (sum(len(groups[name][0]) for name in column) for column in columns)
             return max(first + toes, second)
 
         columns = min((beside_dry, beside_rest, alone), key=height)
@@ -267,7 +265,7 @@ class Parts:
     def _acts(self, key: str, of: Callable[[OwnerText], Iterable[str]]) -> list[Act]:
         """The lines of all protocols with the pictures that the book gives them."""
         pictures = self.plan.book.pictures
-        return [Act(_drawn(pictures.get(said)), line, 1 + len(said) // _COLUMN) for said, line in self._said(key, of)]
+        return [Act(_drawn(pictures.get(said)), line) for said, line in self._said(key, of)]
 
     def _authored(self, key: str, of: Callable[[OwnerText], Iterable[str]]) -> list[Line]:
         """The lines of all protocols, none twice."""
