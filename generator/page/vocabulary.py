@@ -177,7 +177,7 @@ CLASSES: Mapping[str, Class] = MappingProxyType({
                    "tone"),
     "outline": Class(_BOXES, "with box: ink border on white", "tone"),
     "side-rule": Class(_BOXES, "with box: a thick rule on the starting side only, ground by tone"),
-    "close": Class(("main",), "lines closer to one another: a sheet that says everything twice"),
+    "close": Class(("main", "section"), "lines closer to one another: a sheet that says everything twice"),
     # type
     "display": Class(("h1", "p"), "the largest title", "size"),
     "lead": Class(TEXTS, "much larger and bold: the date in the deadline box, a telephone number", "size"),
