@@ -10,6 +10,7 @@ Knows  the longest realistic animal and the whole way to a pressed page; judges 
 from __future__ import annotations
 
 import contextlib
+import re
 from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
 from pathlib import Path
@@ -144,12 +145,19 @@ def _placed(lines: tuple[str, ...] | list[str], span: Span, letter: str) -> Span
 
 
 def _catalogues(opened: OpenBook) -> Iterator[tuple[Path, str]]:
-    rooms = dict.fromkeys((shelf.shipped("locales"), shelf.room_beside(opened.folder, "locales")))
+    rooms = {room.resolve(): room for room in (shelf.shipped("locales"), shelf.room_beside(opened.folder, "locales"))}
     for language in languages(opened):
-        for room in rooms:
+        for room in rooms.values():
             file = room / language.replace("-", "_") / OWNER_CATALOGUE
             if file.is_file():
                 yield file, language
+
+
+# A letter beyond ASCII with the marks that follow it, joiners among them: marks are looked for in the font of their letter.
+_SIGN = re.compile(
+    "[^\x00-\x7f\u0300-\u036f\u200c\u200d][\u0300-\u036f\u0591-\u05bd\u064b-\u065f\u0670\u0900-\u0903\u093a-\u094f\u0a01-\u0a4d"
+    "\u0e31\u0e34-\u0e3a\u0e47-\u0e4e\u200c\u200d]*"
+)
 
 
 def letters_in_catalogue(file: Path, language: str) -> Iterator[Problem]:
@@ -160,7 +168,12 @@ def letters_in_catalogue(file: Path, language: str) -> Iterator[Problem]:
     # What is broken in a catalogue is told where its words are asked for.
     text = shelf.read_file(file, "catalogue").decode("utf-8", "replace")
     lines = text.split("\n")
-    for entry in po.read(text, file.as_posix()).entries:
+    entries = po.read(text, file.as_posix()).entries
+    # Each letter with its marks once; only where one is missing is it asked which sentence has it.
+    signs = {sign for entry in entries for words in entry.translations for sign in _SIGN.findall(words)}
+    if not missing_glyphs(" ".join(sorted(signs)), language):
+        return
+    for entry in entries:
         for words in entry.translations:
             if not words.isascii() and (missing := missing_glyphs(words, language)):
                 yield unprintable(missing, language, _placed(lines, entry.span, missing[0]))

@@ -8,7 +8,7 @@ Knows  what `runs.py` knows; loads no PDF library, so that checking stays quick.
 from __future__ import annotations
 
 from generator.press.text.errors import MissingGlyph
-from generator.press.text.runs import Piece, prepare
+from generator.press.text.runs import Piece, see_faces
 
 
 def missing_glyphs(text: str, language: str) -> tuple[str, ...]:
@@ -20,7 +20,7 @@ def missing_glyphs(text: str, language: str) -> tuple[str, ...]:
     missing: set[str] = set()
     for bold in (False, True):
         try:
-            prepare((Piece(text, bold, language),), language)
+            see_faces(Piece(text, bold, language), language)
         except MissingGlyph as error:
             missing |= {character for character, _ in error.missing}
     return tuple(sorted(missing))

@@ -48,6 +48,25 @@ def prepare(pieces: tuple[Piece, ...], language: str) -> Paragraph:
         MissingGlyph: with every character that no font at hand has.
         MissingExtra: Chinese or Japanese text without the extra.
     """
+    text, shown, stretches = _in_faces(pieces, language)
+    return Paragraph(text, shown, language, is_rtl(language), stretches, breaks.opportunities(text, language))
+
+
+def see_faces(piece: Piece, language: str) -> None:
+    """See that fonts at hand have every letter of a text; where its lines may break, which costs far more, is not asked.
+
+    Raises:
+        MissingGlyph, MissingExtra: as `prepare`.
+    """
+    text, _, _ = _in_faces((piece,), language)
+    breaks.opportunities(text[:_FEW], language)
+
+
+_FEW = 8  # letters that tell whether the breaker of their script is there
+
+
+def _in_faces(pieces: tuple[Piece, ...], language: str) -> tuple[str, str, list[Stretch]]:
+    """The text, the text as shown, and its stretches of one face each."""
     texts = [unicodedata.normalize("NFC", piece.text.translate(_AS_SPACE)) for piece in pieces]
     text = "".join(texts)
     rtl = is_rtl(language)
@@ -55,7 +74,7 @@ def prepare(pieces: tuple[Piece, ...], language: str) -> Paragraph:
     shown = text
     if stretches is None:
         stretches, shown = _of_any_kind(texts, pieces, language, rtl)
-    return Paragraph(text, shown, language, rtl, stretches, breaks.opportunities(text, language))
+    return text, shown, stretches
 
 
 def _alphabetic(texts: Sequence[str], pieces: Sequence[Piece], language: str) -> list[Stretch] | None:
