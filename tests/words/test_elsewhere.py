@@ -42,6 +42,8 @@ NAMES = {
         "जनवरी|फ़रवरी|मार्च|अप्रैल|मई|जून|जुलाई|अगस्त|सितंबर|अक्टूबर|नवंबर|दिसंबर"),
     "ko": ("월요일|화요일|수요일|목요일|금요일|토요일|일요일",
         "1월|2월|3월|4월|5월|6월|7월|8월|9월|10월|11월|12월"),
+    "pl": ("poniedziałek|wtorek|środa|czwartek|piątek|sobota|niedziela",
+        "stycznia|lutego|marca|kwietnia|maja|czerwca|lipca|sierpnia|września|października|listopada|grudnia"),
     "pt-BR": ("segunda-feira|terça-feira|quarta-feira|quinta-feira|sexta-feira|sábado|domingo",
         "janeiro|fevereiro|março|abril|maio|junho|julho|agosto|setembro|outubro|novembro|dezembro"),
     "ru": ("понедельник|вторник|среда|четверг|пятница|суббота|воскресенье",
@@ -70,8 +72,8 @@ REGIONS = {
 }  # fmt: skip
 # CLDR 48, numbers, decimal, as ICU 78.2 gives it for the pair.
 DECIMALS = {
-    "US": {".": "en ar es fil hi ko zh-Hans zh-Hant ht", ",": "fr pt-BR ru vi"},
-    "FR": {".": "ar fil hi ko zh-Hans zh-Hant", ",": "es fr pt-BR ru vi ht"},
+    "US": {".": "en ar es fil hi ko zh-Hans zh-Hant ht", ",": "fr pl pt-BR ru vi"},
+    "FR": {".": "ar fil hi ko zh-Hans zh-Hant", ",": "es fr pl pt-BR ru vi ht"},
     "MX": {".": "es", ",": "fr"},
     "ES": {",": "es"},
 }
@@ -175,7 +177,7 @@ def test_tenths_stand_behind_the_sign_that_icu_gives(territory: str) -> None:
 UNITS = {
     "en": ("2 m", "6 ft", "5 minutes"), "ar": ("2 متر", "6 قدم", "5 دقائق"), "es": ("2 m", "6 ft", "5 minutos"),
     "fil": ("2 m", "6 ft", "5 minuto"), "fr": ("2 m", "6 pi", "5 minutes"), "hi": ("2 मी", "6 फ़ीट", "5 मिनट"),
-    "ko": ("2 m", "6 ft", "5분"), "pt-BR": ("2 m", "6 ft", "5 minutos"), "ru": ("2 м", "6 фт", "5 минут"),
+    "ko": ("2 m", "6 ft", "5분"), "pl": ("2 m", "6 ft", "5 minut"), "pt-BR": ("2 m", "6 ft", "5 minutos"), "ru": ("2 м", "6 фт", "5 минут"),
     "vi": ("2 m", "6 ft", "5 phút"), "zh-Hans": ("2 米", "6 英尺", "5分钟"), "zh-Hant": ("2 公尺", "6 英尺", "5 分鐘"),
     # From memory.
     "ht": ("2 m", "6 ft", "5 minit"),
