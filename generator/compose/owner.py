@@ -145,7 +145,7 @@ def _values(parts: Parts) -> dict[str, Any]:
         "none": Markup(),
         "clinic_name": voice.writer.authored(clinic.name, clinic.spans.get("name"), "clinic"),
         "clinic_address": voice.writer.authored(", ".join(clinic.address), clinic.spans.get("address"), "address"),
-        "tongue": _tongue(voice), "clinic_language": voice.clinic_words.language,
+        "from_right": parts.from_right, "tongue": _tongue(voice), "clinic_language": voice.clinic_words.language,
         "going_home": voice.say("going-home", date=voice.date_of(plan.now, "going-home", "from", year=True)),
         "pet": voice.name(plan.patient.name, plan.patient.spans.get("patient.name"), "pet")(voice.local),
         "who": parts.who(),

@@ -25,13 +25,17 @@ _CLOCK = re.compile(r"(?<!\d)(\d{1,2})(?::|\.| ?h ?|時|时|点|點|시 ?)(\d{2}
 _OFFSET = re.compile(r"\s*UTC([+-]\d\d:\d\d)")
 _VALUE = re.compile(r"-?[0-9]+(\.[0-9]+)?")
 _NUMBER = re.compile(r"\d+(?:[.,\u066b]\d+)?")
-# What is kept in cm and printed in another unit: metric first, as `words/numbers.py` says it in metres and feet.
+# What is kept in cm and printed in another unit; of both, `words/numbers.py` says that of the reader's country first.
 # 1 ft = 30.48 cm, exact (international yard and pound agreement, 1959).
 _CM_IN: Mapping[str, tuple[tuple[Fraction, int], ...]] = {
     "metric": ((Fraction(100), 1),),
     "us": ((Fraction("30.48"), 0),),
     "both": ((Fraction(100), 1), (Fraction("30.48"), 0)),
 }
+
+
+def _in_order(units: tuple[tuple[Fraction, int], ...], local: Local) -> tuple[tuple[Fraction, int], ...]:
+    return units[::-1] if local.territory == "US" and not local.is_staff else units
 
 
 def western(text: str) -> str:
@@ -66,7 +70,9 @@ def says_number(shown: str, value: str, local: Local, lead: str | None = None) -
     numbers = [Fraction(number.replace(sign, ".")) for number in printed]
     exact = Fraction(value)
     if lead is not None:
-        return numbers == [Fraction(exact / unit * 10**places // 1, 10**places) for unit, places in _CM_IN[lead]]
+        return numbers == [
+            Fraction(exact / unit * 10**places // 1, 10**places) for unit, places in _in_order(_CM_IN[lead], local)
+        ]
     if len(numbers) != 1 or (exact < 0) != (re.search("[-\u2212]", shown) is not None):
         return False
     # Rounded half up, to one place at most: 2.25 is printed as 2.3, and never as 2.

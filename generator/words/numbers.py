@@ -67,7 +67,7 @@ def measure(value: Fraction | int, unit: str, local: Local, places: int = 1) -> 
 def length(
     cm: Fraction | int, system: System, local: Local, unit: str = "cm", places: int = 1, down: bool = False
 ) -> str:
-    """A length given in cm, in the clinic's units: `14 cm`, `5.5 in`, or `14 cm (5.5 in)`.
+    """A length given in cm, in the clinic's units: `14 cm`, `5.5 in`, or `14 cm (5.5 in)`; an owner in the United States reads `5.5 in (14 cm)`.
 
     Args:
         unit: the metric unit it is said in; metres go with feet, the others with inches.
@@ -119,4 +119,8 @@ def _both(
         return metric
     # A lead of 2 m is 6.56 ft: whole feet, so that no owner has to choose between two.
     us = said(_US_OF[unit], 0 if down else places)
-    return us if system == "us" else f"{metric}{_NO_BREAK}({us})"
+    if system == "us":
+        return us
+    # What the reader is used to comes first (CLDR, measurement systems: the United States keep to feet and pounds).
+    first, second = (us, metric) if local.territory == "US" and not local.is_staff else (metric, us)
+    return f"{first}{_NO_BREAK}({second})"

@@ -190,7 +190,7 @@ def test_facts_of_a_line_are_moments_numbers_and_telephones() -> None:
 
 def test_a_clinic_that_says_feet_is_read_in_feet() -> None:
     plan = maple()
-    for units, shown in (("both", "2 m (6 ft)"), ("us", "6 ft")):
+    for units, shown in (("both", "6 ft (2 m)"), ("us", "6 ft")):
         own = replace(book(), clinic=replace(book().clinic, units=units))
         document = owner_sheet(replace(plan, book=own), ENGLISH, ENGLISH, templates())
         assert shown in document.xhtml.replace("\u00a0", " ")

@@ -120,7 +120,7 @@ def test_a_number_is_its_value_in_the_readers_own_signs(shown: str, value: str, 
     ("shown", "units", "says"),
     # 1 ft = 30.48 cm exactly (1959): 200 cm are 6.56 ft, and a lead is never said longer than it may be.
     [
-        ("2 m", "metric", True), ("6 ft", "us", True), ("2 m (6 ft)", "both", True), ("2 m (7 ft)", "both", False), ("3 m", "metric", False),
+        ("2 m", "metric", True), ("6 ft", "us", True), ("6 ft (2 m)", "both", True), ("7 ft (2 m)", "both", False), ("2 m (6 ft)", "both", False), ("3 m", "metric", False),
         ("2 m", "both", False), ("2 ft", "us", False), ("20 m", "metric", False),
     ],
 )  # fmt: skip

@@ -63,9 +63,12 @@ def test_units_follow_the_clinic() -> None:
     # 14 cm / 2.54 = 5.5118 in; 18.4 kg / 0.45359237 = 40.565 lb (international yard and pound agreement, 1959).
     assert length(14, "metric", EN) == "14\u00a0cm"
     assert length(14, "us", EN) == "5.5\u00a0in"
-    assert length(14, "both", EN) == "14\u00a0cm\u00a0(5.5\u00a0in)"
+    # Of both, first what the reader's country is used to.
+    assert length(14, "both", EN) == "5.5\u00a0in\u00a0(14\u00a0cm)"
+    assert length(14, "both", Local("es", "MX")) == "14\u00a0cm\u00a0(5.5\u00a0in)"
+    assert length(14, "both", Local("en", "US", is_staff=True)) == "14\u00a0cm\u00a0(5.5\u00a0in)"
     assert mass(Fraction("18.4"), "us", EN) == "40.6\u00a0lb"
-    assert mass(Fraction("18.4"), "both", EN) == "18.4\u00a0kg\u00a0(40.6\u00a0lb)"
+    assert mass(Fraction("18.4"), "both", EN) == "40.6\u00a0lb\u00a0(18.4\u00a0kg)"
 
 
 def test_what_must_not_be_exceeded_is_cut_and_not_rounded() -> None:
