@@ -150,6 +150,8 @@ class Parts:
         return {
             "go": self.voice.say("go-now"), "ring": self.voice.say("ring-now"), "tell": self.voice.say("tell-us"),
             "signs": signs, "start": {"go": 1, "ring": 1 + len(signs["go"])}, "phones": phone_columns(self.plan, self.voice),
+            # Hours are unsigned words too: the clinic's stand beneath.
+            "phones_beneath": phone_columns(self.plan, self.voice.in_clinic_words()) if self.voice.unsigned else None,
             "pictures": {
                 "go": (self.pictures.sign("go-now"), self.voice.label("go-now")),
                 "ring": (self.pictures.sign("ring"), self.voice.label("ring-now")),

@@ -33,6 +33,7 @@ def phone_columns(plan: Plan, voice: Voice) -> dict[str, Any]:
     ]
     return {
         "we_answer": voice.say("hours-we"),
+        "draft": voice.is_unsigned("hours-days", "hours-span", "hours-other", "hours-always", "hours-closed"),
         "lines": [_column(line, closed, voice, clinic) for line in lines(clinic, first, end)],
     }
 

@@ -113,6 +113,14 @@ class Voice:
         other = self.clinic_words.say(PHRASES[phrase])
         return self.say(phrase, **values), Line(self._filled(other, values), other.language)
 
+    def is_unsigned(self, *phrases: str) -> bool:
+        """Whether any of these lines is a draft."""
+        return any(self.words.say(PHRASES[phrase]).is_draft for phrase in phrases)
+
+    def in_clinic_words(self) -> Voice:
+        """The same document, said in the clinic's language."""
+        return replace(self, words=self.clinic_words, local=self.clinic_local, unsigned=0, missing=0, signed=0)
+
     def language_of(self, phrase: str) -> str:
         """The language in which a fixed line comes out."""
         return self.words.say(PHRASES[phrase]).language
