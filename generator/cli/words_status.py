@@ -20,8 +20,9 @@ _HEADING = ("tag", "language", "sentences", "translated", "missing", "drafts", "
 @click.command("status", cls=report.Command, epilog="Example: gauzeleaf words status --book our-book")
 @book_option
 @click.option("--format", "format_", type=click.Choice(["text", "json"]), default="text", show_default=True)
+@click.option("--reading", is_flag=True, help="also measure how hard each language's lines are to read")
 @now_option
-def command(book: str | None, format_: str, now: str | None) -> None:
+def command(book: str | None, format_: str, reading: bool, now: str | None) -> None:
     """Show how far each language has come: a row for each catalogue.
 
     What is missing prints in the clinic's language; what is translated and not signed prints as a marked draft.
@@ -39,6 +40,10 @@ def command(book: str | None, format_: str, now: str | None) -> None:
     widths = [max(_width(row[column]) for row in table) for column in range(len(_HEADING))]
     for row in table:
         click.echo("  ".join(_filled(cell, width) for cell, width in zip(row, widths, strict=True)).rstrip())
+    if reading:
+        click.echo("\nHow hard the book's lines are to read (a formula may fail a text, never pass one alone):")
+        for one in found:
+            click.echo(f"  {one.language}: {one.reading}")
     click.echo()
     for line in _said(found):
         click.echo(line)
@@ -80,6 +85,7 @@ def _data(row: Row) -> dict[str, object]:
         **(asdict(one) | {"last_signed": day}),
         "missing": one.missing,
         "drafts": one.drafts,
+        "reading": row.reading,
         "problems": [as_data(problem) for problem in row.problems],
     }
 

@@ -95,6 +95,15 @@ class Held:
         """The STOP lines among what the catalogue should hold."""
         return stop_messages(self.wanted)
 
+    @property
+    def read_at_home(self) -> tuple[str, ...]:
+        """The translated lines that the book itself gives an owner to read: what to do, what never, warning signs."""
+        lines = (
+            message for message in self.wanted if any(not place.path.startswith("phrase:") for place in message.places)
+        )
+        entries = (self.by_key.get(message.key) for message in lines)
+        return tuple(entry.translations[0] for entry in entries if entry is not None and entry.is_translated)
+
     @cached_property
     def by_key(self) -> Mapping[tuple[str | None, str], po.Entry]:
         """The catalogue's messages by context and English."""

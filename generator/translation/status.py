@@ -20,13 +20,21 @@ from generator.words.languages import own_name
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One catalogue. name: of the language, as it calls itself. problems: what could not be read of it."""
+    """One catalogue. name: of the language, as it calls itself. lines: translated, that an owner reads. problems: what could not be read."""
 
     language: str
     name: str
     place: str
     standing: Standing
     problems: tuple[Problem, ...]
+    lines: tuple[str, ...] = ()
+
+    @property
+    def reading(self) -> str:
+        """How hard these lines are to read, by the formula or the proxies of their language, with the targets."""
+        from generator.words.reading.score import summary
+
+        return summary(self.lines, self.language)
 
     @property
     def has_drafts(self) -> bool:
@@ -44,4 +52,4 @@ def rows(room: Room, today: date) -> Iterator[Row]:
 def _rows(room: Room, today: date) -> Iterator[Row]:
     for language in room.languages:
         one = held(room, language, today)
-        yield Row(language, own_name(language), one.file.as_posix(), standing(one), one.problems)
+        yield Row(language, own_name(language), one.file.as_posix(), standing(one), one.problems, one.read_at_home)

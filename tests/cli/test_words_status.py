@@ -73,3 +73,12 @@ def test_what_cannot_be_read_is_told_beside_the_table(folder: Path, capsys: Capt
     assert ran.status == 0
     assert "signature-unsound" in ran.err
     assert re.search(r"^es +Español ", ran.out, re.M)
+
+
+def test_how_hard_a_language_reads_is_told_on_request(capsys: pytest.CaptureFixture[str]) -> None:
+    plain, asked = run(["words", "status"], capsys), run(["words", "status", "--reading"], capsys)
+    assert "Szigriszt-Pazos" not in plain.out
+    rows = {row.split(":")[0].strip(): row for row in asked.out.split("\n") if row.startswith("  ")}
+    assert "Szigriszt-Pazos" in rows["es"]
+    assert "proxy, not a validated score" in rows["vi"]
+    assert "proxy" not in rows["es"]
