@@ -162,7 +162,7 @@ _SIGN = re.compile(
 
 def letters_in_catalogue(file: Path, language: str) -> Iterator[Problem]:
     """Letters of one catalogue that no font at hand can print, each at its place."""
-    from generator.press.text import missing_glyphs
+    from generator.press.text import extra_for, missing_glyphs
     from generator.words import po
 
     # What is broken in a catalogue is told where its words are asked for.
@@ -171,7 +171,9 @@ def letters_in_catalogue(file: Path, language: str) -> Iterator[Problem]:
     entries = po.read(text, file.as_posix()).entries
     # Each letter with its marks once; only where one is missing is it asked which sentence has it.
     signs = {sign for entry in entries for words in entry.translations for sign in _SIGN.findall(words)}
-    if not missing_glyphs(" ".join(sorted(signs)), language):
+    missing = missing_glyphs(" ".join(sorted(signs)), language)
+    # Letters that an extra brings are no fault of a catalogue: who prints that language is told which extra it wants.
+    if all(extra_for({letter}) for letter in missing):
         return
     for entry in entries:
         for words in entry.translations:
