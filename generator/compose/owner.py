@@ -1,7 +1,7 @@
 """Compose the owner's sheet.
 
 Takes  a `Plan`, the words of the owner's and of the clinic's language, the templates.
-Gives  `owner_sheet`: a `Document` of one side, two where a translation is not signed off.
+Gives  `owner_sheet`: a `Document` of one side or two; a draft may take three, signed words bring one in the clinic's.
 Knows  what an owner needs and in which order; never pressures, rolls or estimates. Refuses what never goes home.
 """
 
@@ -64,7 +64,7 @@ def owner_sheet(
     is_draft = voice.unsigned + voice.missing > 0 and not spoken.is_source
     if voice.signed:
         # What stands alone in the owner's language stands in the clinic's overleaf; a draft has it under each line.
-        values["same"] = same_lines(Parts(plan, _voice(clinic_words, clinic_words, zone, writer)), voice)
+        values["same"] = same_lines(Parts(plan, voice.in_clinic_words()), voice)
     values["missing"] = voice.both("lines-missing", language=voice.language_name("en")) if voice.missing else None
     values["band"] = voice.both("draft-band", language=voice.language_name(clinic_words.language)) if is_draft else None
     values["is_draft"] = is_draft

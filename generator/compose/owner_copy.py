@@ -15,9 +15,9 @@ from markupsafe import Markup
 from generator.compose.clinic_record import record_rows
 from generator.compose.notes import notes_of
 from generator.compose.owner_parts import Parts
-from generator.compose.phones import phone_columns
 from generator.compose.voice import Line, Value, Voice
 from generator.words import isolation
+from generator.words.local import Local
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,20 +62,28 @@ def clinic_copy(parts: Parts, owner: Voice | None) -> dict[str, Any]:
 
 
 def _numbers(parts: Parts, *groups: str) -> Line | None:
-    """From which number to which the answer stands on the sheet."""
-    spans = [parts.asked[group] for group in groups if group in parts.asked]
-    spans = [(first, last) for first, last in spans if last >= first]
-    if not spans:
+    """From which number to which the answer stands on the sheet; groups with others between them are told apart."""
+    stretches: list[tuple[int, int]] = []
+    for first, last in sorted(parts.asked[group] for group in groups if group in parts.asked):
+        if stretches and stretches[-1][1] + 1 == first:
+            stretches[-1] = stretches[-1][0], last
+        elif last >= first:
+            stretches.append((first, last))
+    if not stretches:
         return None
-    first, last = min(first for first, _ in spans), max(last for _, last in spans)
     writer = parts.voice.writer
 
-    def shown(_: object) -> Markup:
-        if first == last:
-            return writer.number("item", first, str(first))
-        # One stretch, kept in its order in every script.
-        ends = (writer.number("item", number, str(number)) for number in (first, last))
-        return Markup(isolation.LRI + "{}\u2013{}" + isolation.PDI).format(*ends)
+    def number(value: int) -> Markup:
+        return writer.number("item", value, str(value))
+
+    def shown(local: Local) -> Markup:
+        # Each stretch is kept in its order in every script.
+        said = (
+            number(first) if first == last
+            else Markup(isolation.LRI + "{}\u2013{}" + isolation.PDI).format(number(first), number(last))
+            for first, last in stretches
+        )  # fmt: skip
+        return Markup(isolation.comma(local.language)).join(said)
 
     return parts.voice.say("answer-at", numbers=shown)
 
@@ -96,6 +104,5 @@ def same_lines(parts: Parts, owner: Voice) -> dict[str, Any]:
         "what": parts.what_it_does(),
         "deadline": parts.deadline(),
         "checks": [line for line in (days_check, look) if line is not None],
-        "phones": phone_columns(parts.plan, clinic),
         **parts.listed(),
     }

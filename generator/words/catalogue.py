@@ -113,16 +113,6 @@ class Words:
             return True
         return self._below is not None and self._below.has(message, context)
 
-    @property
-    def has_drafts(self) -> bool:
-        """Whether any translation awaits its signatures."""
-        own = any(
-            signoff.signature_of(self._ledger, self.catalogue_language, entry) is None
-            for entry in self._entries.values()
-            if entry.is_translated
-        )
-        return own or (self._below is not None and self._below.has_drafts)
-
     def over(self, below: Words) -> Words:
         """These words, and for what they lack those of another catalogue: a clinic's own over the shipped ones.
 

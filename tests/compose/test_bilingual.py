@@ -11,10 +11,15 @@ import pytest
 
 from generator import flow, opening
 from generator.compose import owner_sheet
+from generator.compose.owner_copy import _numbers
+from generator.compose.owner_parts import Parts
+from generator.compose.voice import Voice
+from generator.compose.writer import Writer
 from generator.page.document import Document
 from generator.page.xhtml import Node
 from generator.source.problem import Refusal
 from generator.words.isolation import bare
+from generator.words.local import Local
 from tests.compose.plans import maple, templates
 from tests.compose.reading import DEMO, ENGLISH, body, main, reckoned, said, with_class
 from tests.press.stand_in import signed_words
@@ -119,6 +124,29 @@ def test_questions_are_asked_in_both_languages_with_the_numbers_that_answer_them
     assert "Interpreter" in text
     assert document.is_draft is not signed
     assert (document.language, document.beside) == ("en", "ht")
+
+
+@pytest.mark.parametrize("who", ["maple", "pollen", "juniper"])
+def test_the_numbers_that_answer_are_those_of_the_lines(who: str) -> None:
+    text = bare(said(main(sheet(who, "en", clinic_copy=True).xhtml)))
+    english = items(main(sheet(who, "en").xhtml))
+    [answer] = re.findall(r"keep \w+ quiet\?.*?Answer: ([\d\u2013, ]+)", text)
+    told = set()
+    for stretch in answer.strip().split(", "):
+        first, _, last = stretch.partition("\u2013")
+        told |= set(range(int(first), int(last or first) + 1))
+    quiet = [n for n, line in english.items() if re.match(r"Do not|Came off|Walk|Keep \w+ indoors", line)]
+    assert sorted(told) == sorted(quiet)
+
+
+def test_groups_with_others_between_them_are_told_apart() -> None:
+    local = Local("en")
+    parts = Parts(maple(), Voice(ENGLISH, ENGLISH, local, local, Writer()))
+    for asked, shown in (((5, 6), "5\u20136, 10\u201312"), ((7, 9), "7\u201312"), ((8, 8), "8, 10\u201312")):
+        parts.asked = {"never": (10, 12), "rest": asked}
+        line = _numbers(parts, "never", "rest")
+        assert line is not None
+        assert bare(str(line.text.striptags())) == f"Answer: {shown}"
 
 
 def test_no_template_can_take_the_band_away() -> None:

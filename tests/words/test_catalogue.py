@@ -70,17 +70,6 @@ def test_a_signed_translation_stands_alone() -> None:
     assert not spanish().say("Never").is_signed
 
 
-def test_a_catalogue_has_drafts_until_the_last_message_is_signed() -> None:
-    assert not load_words("en").has_drafts
-    assert spanish().has_drafts
-    entries = [e for e in po.read(SPANISH, "").entries if e.is_translated]
-    ledger = NOBODY
-    for entry in entries:
-        assert load_words("es", SPANISH, ledger).has_drafts
-        ledger = sign(ledger, "es", entry, SIGNATURE)
-    assert not load_words("es", SPANISH, ledger).has_drafts
-
-
 @pytest.mark.parametrize(
     "message",
     ["Not in the catalogue.", "Keep it dry", "Day and night", "Let {pet} out.", "Rest"],
