@@ -15,10 +15,11 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from generator import shelf
+from generator import shelf, standing
 from generator.opening import OpenBook
 from generator.protocol.animal import doubts, read_patient
 from generator.protocol.book import SETTINGS
+from generator.protocol.changes import changed_in
 from generator.protocol.kinds import STAGES
 from generator.protocol.model import Patient, Protocol
 from generator.protocol.shapes import is_unsound, nearest
@@ -32,6 +33,7 @@ from generator.source.tree import Node
 if TYPE_CHECKING:
     from generator.page.document import Document
     from generator.press import TooLong
+    from generator.protocol.approval import Issue, Standing
     from generator.reckon.order_list import OrderList
     from generator.words import signoff
     from generator.words.catalogue import Words
@@ -166,7 +168,39 @@ def make_plan(opened: OpenBook, chosen: Chosen, patient: Patient, now: datetime,
             chosen.parts, patient, opened.book, moment, opened.zone, stored=chosen.stored, zone_release=release
         )
     # What was told beside it is kept with it: a later reader must find it without the screen.
-    return replace(plan, warnings=(*doubts(patient), *elsewhere(opened, chosen, then)))
+    plan = replace(
+        plan, warnings=(*doubts(patient), *elsewhere(opened, chosen, then)), standings=_standings(opened, chosen)
+    )
+    if plan.then is not None and then is not None:
+        plan = replace(plan, then=replace(plan.then, standings=_standings(opened, then)))
+    told = unapproved(opened, plan)
+    return replace(plan, warnings=(*plan.warnings, *(replace(problem, severity="warning") for problem in told)))
+
+
+def _standings(opened: OpenBook, chosen: Chosen) -> tuple[Standing, ...]:
+    return standing.standings(opened, (*chosen.parts, *([chosen.stored] if chosen.stored else [])))
+
+
+def unapproved(opened: OpenBook, plan: Plan) -> tuple[Problem, ...]:
+    """What stands against using a plan: of each protocol that nobody approved as it stands, why."""
+    asked = (*plan.standings, *(plan.then.standings if plan.then is not None else ()))
+    return tuple(problem for one in asked if (problem := standing.against_use(opened, one)) is not None)
+
+
+def _marked(document: Document, *plans: Plan | None) -> Document:
+    """The document, marked on every page where something in it has not been approved."""
+    from generator.compose.on_trial import on_trial
+
+    return on_trial(document) if any(plan is not None and plan.is_on_trial for plan in plans) else document
+
+
+def _refuse_on_trial(opened: OpenBook, plan: Plan) -> None:
+    problems = unapproved(opened, plan)
+    if problems:
+        raise Refusal(
+            replace(problem, fix=f"{problem.fix}; for a drill or for proofreading, print with `--trial`")
+            for problem in problems
+        )
 
 
 # ---- documents -------------------------------------------------------------------------------------------------
@@ -269,9 +303,20 @@ def _ledger(file: Path) -> signoff.Ledger:
     return ledger
 
 
-def sheet(opened: OpenBook, plan: Plan, language: str | None = None, *, clinic_copy: bool = False) -> Document:
-    """Compose the owner's sheet, in the owner's language or the one given."""
+def sheet(
+    opened: OpenBook, plan: Plan, language: str | None = None, *, clinic_copy: bool = False, trial: bool = False
+) -> Document:
+    """Compose the owner's sheet, in the owner's language or the one given.
+
+    Args:
+        trial: also of a protocol that nobody has approved as it stands; each page then says so.
+    Raises:
+        Refusal: the bandage does not go home, there are no words, or it is not approved and no trial was asked for.
+    """
     from generator.compose import owner_sheet
+
+    if not trial:
+        _refuse_on_trial(opened, plan)
 
     wanted = language or plan.patient.language
     span = Span("--language") if language else plan.patient.spans.get("owner.language", Span("language"))
@@ -296,11 +341,16 @@ def sheet(opened: OpenBook, plan: Plan, language: str | None = None, *, clinic_c
                 )
             ]
         )
-    return document
+    return _marked(document, plan)
 
 
 def sheets(
-    opened: OpenBook, plan: Plan, languages: Sequence[str | None], *, clinic_copy: bool = False
+    opened: OpenBook,
+    plan: Plan,
+    languages: Sequence[str | None],
+    *,
+    clinic_copy: bool = False,
+    trial: bool = False,
 ) -> list[tuple[Document, bool]]:
     """Compose the sheet in each language, all of one plan; with `clinic_copy` also the copy that the clinic keeps of each.
 
@@ -316,7 +366,7 @@ def sheets(
     for language in languages:
         try:
             for copy in (False, True) if clinic_copy else (False,):
-                made.append((sheet(opened, plan, language, clinic_copy=copy), copy))
+                made.append((sheet(opened, plan, language, clinic_copy=copy, trial=trial), copy))
         except Refusal as refusal:
             problems += refusal.problems
     if problems:
@@ -328,14 +378,15 @@ def card(opened: OpenBook, plan: Plan) -> Document:
     """Compose the floor card; of a pressure bandage that another follows, the card with both clocks."""
     from generator.compose import floor_card, sequence_card
 
-    return (sequence_card if plan.then is not None else floor_card)(plan, templates_of(opened))
+    document = (sequence_card if plan.then is not None else floor_card)(plan, templates_of(opened))
+    return _marked(document, plan, plan.then)
 
 
 def workings(opened: OpenBook, plan: Plan) -> Document:
     """Compose the workings, for staff."""
     from generator.compose import workings as compose_workings
 
-    return compose_workings(plan, templates_of(opened), warnings=opened.problems)
+    return _marked(compose_workings(plan, templates_of(opened), warnings=opened.problems), plan, plan.then)
 
 
 def workings_text(opened: OpenBook, plan: Plan) -> str:
@@ -349,26 +400,53 @@ def change_card(opened: OpenBook, plan: Plan) -> Document | None:
     """Compose the card of the next change; None where no change is planned or nothing is asked at it."""
     from generator.compose import change_card as compose
 
-    return compose(plan, templates_of(opened))
+    document = compose(plan, templates_of(opened))
+    return None if document is None else _marked(document, plan)
 
 
-def binder(opened: OpenBook, issued: datetime) -> Document:
+def binder(opened: OpenBook, issued: datetime, *, trial: bool = False) -> Document:
     """Compose the SOP binder.
 
+    Args:
+        trial: also of a book in which something has not been approved; each page of such a chapter then says so.
     Raises:
-        Refusal: anything in the book is wrong: an inspector reads every page.
+        Refusal: anything in the book is wrong, or not approved as it stands: an inspector reads every page.
     """
     from generator.compose import binder as compose_binder
 
     errors = [p for p in opened.problems if p.severity == "error"]
     if errors:
         raise Refusal(errors)
-    return compose_binder(opened.book, templates_of(opened), located(issued, opened.zone))
+    standings = standing.standings(opened, opened.book.protocols.values())
+    errors += [p for one in standings if (p := standing.out_of_use(opened, one.protocol)) is not None]
+    if not trial:
+        errors += [p for one in standings if (p := standing.against_use(opened, one)) is not None]
+    if errors:
+        raise Refusal(in_order(errors))
+    changed = {one.protocol.file: changed_in(standing.changes_of(opened, one)) for one in standings}
+    return compose_binder(
+        opened.book, templates_of(opened), located(issued, opened.zone), standings=standings, changed=changed
+    )
+
+
+def approval_page(opened: OpenBook, issues: Sequence[Issue], issued: datetime) -> Document:
+    """Compose the pages that are signed by hand when protocols are approved."""
+    from generator.compose import approval_page as compose
+
+    return compose(opened.book, issues, templates_of(opened), located(issued, opened.zone))
 
 
 def visits(opened: OpenBook, plan: Plan) -> bytes:
-    """The visits as a calendar file."""
+    """The visits as a calendar file.
+
+    Raises:
+        Refusal: nobody has approved the protocol as it stands; a calendar has no place to say so.
+    """
     from generator.compose import visits as compose_visits
+
+    problems = unapproved(opened, plan)
+    if problems:
+        raise Refusal(problems)
 
     return compose_visits(plan, words_for(opened, "en", Span("language")))
 
@@ -525,6 +603,8 @@ def name_of(plan: Plan, kind: str, document: Document | None = None) -> str:
         parts += [language for language in (document.language, document.beside) if language]
         if document.is_draft:
             parts.append("DRAFT")
+    if plan.is_on_trial or (plan.then is not None and plan.then.is_on_trial):
+        parts.append("TRIAL")
     return shelf.file_name(*parts)
 
 

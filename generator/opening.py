@@ -18,6 +18,7 @@ from functools import cached_property
 from pathlib import Path
 
 from generator import shelf
+from generator.protocol.approval import Record, read_record
 from generator.protocol.book import SETTINGS, Reviewed, read_book, sound_book
 from generator.protocol.model import Book
 from generator.protocol.shapes import UnsoundValue, is_unsound
@@ -60,6 +61,25 @@ class OpenBook:
                 or list(self.problems)
             )
         return book
+
+    @cached_property
+    def record(self) -> Record:
+        """What of this book has been approved; nothing, where it keeps no record.
+
+        Raises:
+            Refusal: the record is damaged.
+        """
+        file = shelf.record_file(self.folder)
+        if not file.is_file():
+            return Record(file=file.as_posix())
+        try:
+            text = shelf.read_file(file, "record of approvals").decode("utf-8")
+        except UnicodeDecodeError:
+            text = ""
+        record, problems = read_record(text, file.as_posix())
+        if problems:
+            raise Refusal(problems)
+        return record
 
     @cached_property
     def zone(self) -> tzinfo:

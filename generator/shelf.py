@@ -113,6 +113,36 @@ def yaml_files(folder: Path, *, patients: bool) -> dict[str, bytes]:
     return {path.as_posix(): read_file(path, "file") for path in found if path.is_file()}
 
 
+# Beside a book's protocols: what was approved, word for word, and the record of who approved it.
+_APPROVED = "approved"
+
+
+def record_file(folder: Path) -> Path:
+    """The record of a book's approvals."""
+    return folder / _APPROVED / "record.json"
+
+
+def kept_file(folder: Path, name: str) -> Path:
+    """A revision as it was approved.
+
+    Raises:
+        Refusal: the name leads elsewhere.
+    """
+    if Path(name).name != name or name in ("", ".", ".."):
+        raise Refusal(
+            [
+                Problem(
+                    "record-unsound",
+                    Span(record_file(folder).as_posix(), 1, 1),
+                    f"the record of approvals names the file `{name}`, which is no plain name",
+                    "a file from elsewhere would be taken for an approved one",
+                    "bring back the last good copy of the record",
+                )
+            ]
+        )
+    return folder / _APPROVED / name
+
+
 def plan_files(places: Sequence[Path]) -> tuple[list[tuple[str, bytes]], list[Problem]]:
     """The plans that files and folders hold, in the order given; of a folder every plan.json below it, in the order of names.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from generator import opening, proof
+from generator import opening, proof, standing
 from generator.cli import report
 from generator.source.problem import Problem, in_order
 
@@ -34,7 +34,12 @@ def command(ctx: click.Context, book: str | None, format_: str, fit: bool) -> No
     """
     opened = opening.open_book(book, patients=True)
     problems: tuple[Problem, ...] = in_order(
-        (*opened.problems, *proof.glyph_problems(opened), *proof.reading_problems(opened))
+        (
+            *opened.problems,
+            *standing.problems_of(opened),
+            *proof.glyph_problems(opened),
+            *proof.reading_problems(opened),
+        )
     )
     if fit:
         problems = in_order((*problems, *proof.fit_problems(opened)))

@@ -31,6 +31,8 @@ COMMANDS = {
     "supplies": "Add up what plans take from the shelf.",
     "words": "Keep the owner's words in other languages.",
     "new": "Start a book of your own.",
+    "revise": "Raise a protocol to its next revision.",
+    "approve": "Record an approval and print the page to sign.",
     "adopt": "Take protocols of the library into your book.",
     "rules": "Show the rules in force.",
     "schema": "Write the JSON Schema of a protocol.",

@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from generator import flow, shelf
-from generator.cli.common import output_option, plan_options, prepare
+from generator.cli.common import output_option, plan_options, prepare, trial_option
 
 
 @click.command(
@@ -28,22 +28,29 @@ from generator.cli.common import output_option, plan_options, prepare
     is_flag=True,
     help="also write the owner's sheet as a page for a phone, which can read it aloud, translate it and ring from it",
 )
+@trial_option
 @output_option
 def command(
-    language: str | None, several: str | None, clinic_copy: bool, also_html: bool, output: Path, **typed: Any
+    language: str | None,
+    several: str | None,
+    clinic_copy: bool,
+    also_html: bool,
+    trial: bool,
+    output: Path,
+    **typed: Any,
 ) -> None:
     """Print the sheet that the owner takes home.
 
-    A bandage that never goes home is refused, with the reason.
+    A bandage that never goes home is refused, with the reason; so is a protocol that no clinician has approved as it stands.
     """
     if language and several:
         raise click.UsageError("Give --language or --languages, not both.")
     wanted: list[str | None] = [*dict.fromkeys(tag.strip() for tag in (several or "").split(",") if tag.strip())]
     if several is not None and not wanted:
         raise click.UsageError("--languages names no language; write it as --languages es,ar.")
-    opened, plan = prepare(typed)
+    opened, plan = prepare(typed, on_trial=trial)
     files = {}
-    for document, copy in flow.sheets(opened, plan, wanted or [language], clinic_copy=clinic_copy):
+    for document, copy in flow.sheets(opened, plan, wanted or [language], clinic_copy=clinic_copy, trial=trial):
         name = flow.name_of(plan, "clinic-copy" if copy else "sheet", document)
         files[output / f"{name}.pdf"] = flow.press(document)
         # The clinic's copy is signed by hand: it is paper only.

@@ -19,7 +19,7 @@ from generator.cli.common import output_option, plan_options, prepare
 @output_option
 def command(output: Path, **typed: Any) -> None:
     """Write the visits as an iCalendar file (RFC 5545) that any calendar reads."""
-    opened, plan = prepare(typed)
+    opened, plan = prepare(typed, on_trial=False)
     place = output / f"{flow.name_of(plan, 'visits')}.ics"
     shelf.write_whole({place: flow.visits(opened, plan)})
     click.echo(place.as_posix())

@@ -1,8 +1,8 @@
 """Turn plans and books into documents: the owner's sheet, the floor card, the workings, the SOP binder, visits, plain data.
 
 Takes  plans, a book, words, templates' text.
-Gives  `owner_sheet`, `floor_card`, `sequence_card`, `change_card`, `workings`, `binder` as `Document`s; `visits` as bytes; `plan_data`,
-       `plan_text`, `course_text`, `workings_text`, `explain`.
+Gives  `owner_sheet`, `floor_card`, `sequence_card`, `change_card`, `workings`, `binder`, `approval_page` as `Document`s; `visits` as
+       bytes; `plan_data`, `plan_text`, `course_text`, `workings_text`, `explain`.
 Knows  which file makes which; each is loaded when it is first asked for.
 """
 
@@ -12,6 +12,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from generator.compose.approval import approval_page
     from generator.compose.at_change import change_card
     from generator.compose.calendar_file import visits
     from generator.compose.card import floor_card
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from generator.compose.workings_document import workings, workings_text
 
 __all__ = [
+    "approval_page",
     "binder",
     "change_card",
     "course_text",
@@ -39,7 +41,7 @@ __all__ = [
 ]
 
 _FILES = {
-    "binder": "procedures", "change_card": "at_change", "course_text": "course", "floor_card": "card", "owner_sheet": "owner", "plan_data": "data", "plan_digest": "data", "plan_text": "plain",
+    "approval_page": "approval", "binder": "procedures", "change_card": "at_change", "course_text": "course", "floor_card": "card", "owner_sheet": "owner", "plan_data": "data", "plan_digest": "data", "plan_text": "plain",
     "sequence_card": "sequence", "visits": "calendar_file", "workings": "workings_document", "workings_text": "workings_document",
 }  # fmt: skip
 

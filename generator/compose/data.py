@@ -12,6 +12,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+from generator.protocol.approval import Standing
 from generator.reckon.plan import AppliedModifier, Choice, Considered, Decision, Event, Figure, LayerPlan, Note, Plan
 from generator.reckon.prices import Price, price_of
 from generator.source.problem import as_data
@@ -94,7 +95,20 @@ def _content(plan: Plan) -> dict[str, Any]:
         "notes": [_note(note) for note in plan.notes],
         "tz_release": plan.zone_release,
         "digests": dict(plan.book.digests),
+        "approvals": [_approval(one) for one in plan.standings],
         "then": _then(plan.then) if plan.then is not None else None,
+    }
+
+
+def _approval(one: Standing) -> dict[str, Any]:
+    """Who approved what a protocol says; nobody, where its content is not what was approved."""
+    own = one.approval if one.is_approved else None
+    return {
+        "id": one.protocol.id,
+        "revision": one.protocol.revision,
+        "content": one.protocol.content,
+        "approved_by": own.approved_by if own else None,
+        "approved_on": own.approved_on.isoformat() if own else None,
     }
 
 

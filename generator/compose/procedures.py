@@ -11,7 +11,7 @@ import hashlib
 import json
 from collections.abc import Mapping, Sequence
 from datetime import datetime
-from pathlib import PurePath
+from types import MappingProxyType
 from typing import Any
 
 from markupsafe import Markup
@@ -19,6 +19,7 @@ from markupsafe import Markup
 from generator.compose import hand
 from generator.compose.audit import audit
 from generator.compose.card_parts import layer_number
+from generator.compose.change_bars import barred
 from generator.compose.dressings import dressing_tables, objection
 from generator.compose.render import render
 from generator.compose.sop import sop_of
@@ -27,8 +28,10 @@ from generator.compose.sop_stages import bare
 from generator.compose.tables import appendix_sources, band_tables, rule_rows, stock_rows
 from generator.compose.writer import Writer
 from generator.page.document import Document
+from generator.protocol.approval import Standing
+from generator.protocol.changes import Changed
 from generator.protocol.kinds import LAYERS
-from generator.protocol.model import Book, Limits, Modifier, Protocol
+from generator.protocol.model import Book, Limits, Modifier
 from generator.source.problem import Problem
 
 # Harm to a person, in the standard's own words (ANSI Z535.4); harm to the animal has this house's ladder, since signs for
@@ -46,17 +49,28 @@ _ANIMAL = (
 )
 
 
-def binder(book: Book, templates: Mapping[str, str], issued: datetime, *, problems: Sequence[Problem] = ()) -> Document:
+def binder(
+    book: Book,
+    templates: Mapping[str, str],
+    issued: datetime,
+    *,
+    problems: Sequence[Problem] = (),
+    standings: Sequence[Standing] = (),
+    changed: Mapping[str, Changed] = MappingProxyType({}),
+) -> Document:
     """The whole binder, in English.
 
     Args:
         issued: aware; decides what is not yet in force or overdue for review.
+        standings: how protocols stand in the record of approvals; one that is not here was not asked for.
+        changed: by file, what changed since the approved revision before: a bar stands beside it.
         problems: warnings of the check, printed in the front matter so that nobody takes the book for clean.
     Raises:
         LeakedFigureError, OutsideVocabulary: a template is broken.
     """
     writer = Writer()
-    xhtml = writer.once(render(templates, "binder.xhtml.j2", _values(book, writer, issued, problems)))
+    xhtml = writer.once(render(templates, "binder.xhtml.j2", _values(book, writer, issued, problems, standings)))
+    xhtml = barred(xhtml, writer.sources, changed)
     audit(xhtml, writer.sources)
     return Document(
         xhtml=xhtml, title=f"Bandaging procedures: {book.clinic.name}", language="en", issued=issued, author=book.clinic.name, paper=book.clinic.paper,
@@ -64,16 +78,13 @@ def binder(book: Book, templates: Mapping[str, str], issued: datetime, *, proble
     )  # fmt: skip
 
 
-def content_digest(protocol: Protocol, book: Book) -> str:
-    """Eight signs that change with any word of the protocol's file, and with nothing else: not with the folder it lies in."""
-    known = book.digests.get(PurePath(protocol.file).name)
-    return (known or hashlib.sha256(repr(protocol).encode()).hexdigest())[:8]
-
-
-def _values(book: Book, writer: Writer, issued: datetime, problems: Sequence[Problem]) -> dict[str, Any]:
+def _values(
+    book: Book, writer: Writer, issued: datetime, problems: Sequence[Problem], standings: Sequence[Standing]
+) -> dict[str, Any]:
     clinic = book.clinic
     ordered = sorted(book.protocols.values(), key=lambda p: p.id)
-    sops = [sop_of(protocol, book, writer, issued.date(), content_digest(protocol, book)) for protocol in ordered]
+    known = {one.protocol.file: one for one in standings}
+    sops = [sop_of(protocol, book, writer, issued.date(), known.get(protocol.file)) for protocol in ordered]
     spans = clinic.spans
     return {
         "title": f"Bandaging procedures: {clinic.name}",

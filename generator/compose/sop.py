@@ -18,15 +18,30 @@ from generator.compose.not_known import protocol_unknowns, unknown_lines
 from generator.compose.sop_limits import LIMIT_NAMES, cited
 from generator.compose.sop_sections import blend_section_of, section_of
 from generator.compose.sop_stages import by_stage
+from generator.compose.sop_status import status_of
 from generator.compose.writer import Writer
+from generator.protocol.approval import Standing
+from generator.protocol.content import SHOWN
 from generator.protocol.joining import Joined, blend
 from generator.protocol.kinds import KINDS
 from generator.protocol.model import Book, Protocol
 from generator.source.problem import Refusal
 
 
-def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: str) -> dict[str, Any]:
-    """Everything a chapter prints. Stages and a blend's parts are sub-chapters of their own."""
+def sop_of(
+    protocol: Protocol,
+    book: Book,
+    writer: Writer,
+    today: date,
+    standing: Standing | None = None,
+    gone: date | None = None,
+) -> dict[str, Any]:
+    """Everything a chapter prints. Stages and a blend's parts are sub-chapters of their own.
+
+    Args:
+        standing: how it stands in the record of approvals; None where nobody asked.
+        gone: the day from which this revision no longer counts, if there is one.
+    """
     w, spans = writer, protocol.spans
 
     def text(value: str, key: str) -> Markup:
@@ -46,16 +61,15 @@ def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: 
     return {
         "id": key,
         "title": lambda: text(protocol.title, "title"), "number": lambda: text(protocol.id, "id"),
-        "revision": lambda: w.number("revision", protocol.revision, str(protocol.revision)), "digest": lambda: w.number("digest", digest, digest),
-        "effective": lambda: w.day(protocol.effective, hand.day(protocol.effective), "effective"),
-        "review_by": lambda: w.day(protocol.review_by, hand.day(protocol.review_by), "review"),
-        "not_yet": protocol.effective > today, "overdue": protocol.review_by < today,
-        "status": "not yet in force" if protocol.effective > today else "review overdue" if protocol.review_by < today else "in force",
+        "revision": lambda: w.number("revision", protocol.revision, str(protocol.revision)), "digest": lambda: w.number("digest", protocol.content[:SHOWN], protocol.content[:SHOWN]),
+        "effective": lambda: _day(protocol.effective, "effective", w),
+        "review_by": lambda: _day(protocol.review_by, "review", w),
+        **status_of(protocol, today, standing, gone, w),
         # The trade names one sling by its angles: the words lead back to the line that chose them, figures and all.
         "kind": text(_kind_words(protocol), "kind"),
         "people": [
             {"what": what, "name": w.authored(p.name, spans.get(k), k), "role": w.authored(p.role, spans.get(k), k), "date": w.day(p.date, hand.day(p.date), k)}
-            for what, k, p in (("Prepared", "prepared_by", protocol.prepared_by), ("Approved", "approved_by", protocol.approved_by))
+            for what, k, p in (("Prepared", "prepared_by", protocol.prepared_by), ("Approved", "approved_by", protocol.approved_by)) if p is not None
         ],
         "function": text(protocol.function, "function"),
         "species": ", ".join(protocol.species) or _joined(parts, "species"), "sites": ", ".join(protocol.sites) or _joined(parts, "sites"),
@@ -97,6 +111,10 @@ def sop_of(protocol: Protocol, book: Book, writer: Writer, today: date, digest: 
             for r in protocol.history
         ],
     }  # fmt: skip
+
+
+def _day(day: date | None, name: str, w: Writer) -> Markup:
+    return Markup("open, awaits approval") if day is None else w.day(day, hand.day(day), name)
 
 
 def _kind_words(protocol: Protocol) -> str:

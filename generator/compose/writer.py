@@ -48,10 +48,13 @@ class Writer:
             return self.moment(figure.value, shown, figure.name)
         return self.number(figure.name, figure.number, shown)
 
-    def number(self, name: str, value: Fraction | int | str, shown: str) -> Markup:
-        """A number as `<data>`; whole numbers stay whole, others are written as a decimal."""
+    def number(self, name: str, value: Fraction | int | str, shown: str, span: Span | None = None) -> Markup:
+        """A number as `<data>`; whole numbers stay whole, others are written as a decimal. span: the line it was written in."""
         bare = value if isinstance(value, str) else plain(Fraction(value))
-        return Markup('<data id="{}" value="{}">{}</data>').format(self.id(name), bare, shown)
+        key = self.id(name)
+        if span is not None:
+            self.sources[key] = span
+        return Markup('<data id="{}" value="{}">{}</data>').format(key, bare, shown)
 
     def moment(self, moment: datetime, shown: str, name: str = "moment") -> Markup:
         """A moment as `<time>`: ISO 8601 with its offset, to the minute."""

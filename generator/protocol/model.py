@@ -216,10 +216,11 @@ class Protocol:
     kind: str
     id: str
     revision: int
-    effective: date
-    review_by: date
+    # None until it is approved: `to decide` stands there.
+    effective: date | None
+    review_by: date | None
     prepared_by: Person
-    approved_by: Person
+    approved_by: Person | None
     species: tuple[str, ...]
     sites: tuple[str, ...]
     function: str
@@ -247,8 +248,9 @@ class Protocol:
     settles: tuple[Settled, ...]
     spans: Spans
     stage: str | None = None
-    # Where the whole file stands, for what concerns no single key.
+    # Where the whole file stands, for what concerns no single key; and the digest of all it says.
     file: str = ""
+    content: str = ""
 
     @property
     def purpose(self) -> str:

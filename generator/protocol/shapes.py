@@ -125,6 +125,18 @@ def _left_open(
     )
 
 
+def _awaits(name: str, node: Node, why: str) -> Problem:
+    """The problem of a value that an approval writes: what is printed meanwhile says on every page that it is on trial."""
+    return Problem(
+        "not-decided",
+        node.span,
+        f"`{name}` is still to be decided: the protocol awaits approval",
+        why or _WHY_OPEN,
+        "have a clinician read the protocol, then run `gauzeleaf approve` with its number: that writes it here",
+        "warning",
+    )
+
+
 def _kind(node: Node) -> str:
     return "a text" if isinstance(node, Scalar) else "a list" if isinstance(node, Items) else "a group of keys"
 
@@ -536,7 +548,7 @@ class Key:
 
     stricter: how two values of the key join into the stricter one (blend, modifier, house limit); None where a key
     is never joined. say: one sentence for the schema and for messages. needed: why it must be decided before anything is
-    printed; left out, the record's reason.
+    printed; left out, the record's reason. awaits: an approval writes it; until then `to decide` may stand there, and gives None.
     """
 
     name: str
@@ -546,6 +558,7 @@ class Key:
     stricter: Callable[[Any, Any], Any] | None = None
     say: str = ""
     needed: str = ""
+    awaits: bool = False
 
 
 @dataclass(frozen=True)
@@ -613,7 +626,10 @@ class Record:
             into, read, place, own = found
             spans[word] = child.span
             spans[place] = name.span
-            if is_open(child):
+            if is_open(child) and own.awaits:
+                problems.append(_awaits(word, child, own.needed))
+                values[into] = None
+            elif is_open(child):
                 why = own.needed or self.needed
                 problems.append(_left_open(word, own.shape, child, why, optional=not own.required))
                 values[into] = UNSOUND

@@ -16,6 +16,7 @@ from typing import Any
 
 from generator.protocol import kinds, quantity
 from generator.protocol import model as m
+from generator.protocol.content import content_digest
 from generator.protocol.joins import STRICTER, WATCHERS
 from generator.protocol.quantity import Unreadable
 from generator.protocol.shapes import (
@@ -424,10 +425,11 @@ _CONTROL = (
         Form(WHOLE.parse, "a whole number", "1", least=1),
         needed="nobody could tell this paper from an older one on the wall",
     ),
-    Key("effective", DATE, needed="a sheet that is not in force must not go on an animal"),
+    Key("effective", DATE, awaits=True, needed="a sheet that is not in force must not go on an animal"),
     Key(
         "review_by",
         replace(DATE, example="2028-03-14"),
+        awaits=True,
         needed="a paper that nobody has to look at again is followed when it is long out of date",
     ),
     Key(
@@ -435,7 +437,12 @@ _CONTROL = (
         _person("R. Osei-Lund", "head technician"),
         needed="a sheet that nobody answers for must not go on an animal",
     ),
-    Key("approved_by", _person("Dr M. Tamsin", "clinician"), needed="an unsigned sheet must not go on an animal"),
+    Key(
+        "approved_by",
+        _person("Dr M. Tamsin", "clinician"),
+        awaits=True,
+        needed="an unsigned sheet must not go on an animal",
+    ),
 )
 _SOURCES = MapOf(str, SOURCE, "a source for each limit", example="{first_check: common practice}")
 _SOURCE_OPEN = "a figure without a source cannot be defended to an inspector"
@@ -631,8 +638,10 @@ def read_protocol(node: Node, file: str) -> tuple[m.Protocol | None, list[Proble
     found = record_for(node).read(node, problems)
     if is_unsound(found):
         return None, problems
-    stages = found.stages
+    stages, content = found.stages, content_digest(node)
     if not is_unsound(stages):
         # A stage is planned by itself: it must know whose errors are its own.
-        stages = {name: one if is_unsound(one) else replace(one, file=file) for name, one in stages.items()}
-    return replace(found, file=file, stages=stages), problems
+        stages = {
+            name: one if is_unsound(one) else replace(one, file=file, content=content) for name, one in stages.items()
+        }
+    return replace(found, file=file, stages=stages, content=content), problems

@@ -13,6 +13,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, Literal
 
+from generator.protocol.approval import Standing
 from generator.protocol.contacts import Use
 from generator.protocol.joining import Decision, Joined
 from generator.protocol.model import Book, Layer, Limits, Material, Modifier, Patient, Sign, Source
@@ -257,6 +258,13 @@ class Plan:
     cost_working: str = ""
     # Of a pressure bandage: the bandage that follows, planned for the release.
     then: Plan | None = None
+    # How its protocols stand in the clinic's record of approvals; empty where nobody asked.
+    standings: tuple[Standing, ...] = ()
+
+    @property
+    def is_on_trial(self) -> bool:
+        """Whether something in it has been approved by nobody as it stands."""
+        return not all(one.is_approved for one in self.standings)
 
     def is_before_home(self, event: Event) -> bool:
         """Whether a first check comes so soon that the animal waits for it here: two hours after application (house rule)."""

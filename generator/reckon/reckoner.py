@@ -383,11 +383,11 @@ def _notes(
     if patient.skin == "incision" and not any(part.layer("contact") for part in parts):
         notes.append(Note("incision-without-contact"))
     for part in parts:
-        if part.review_by < now.astimezone(zone).date():
+        if part.review_by is not None and part.review_by < now.astimezone(zone).date():
             notes.append(
                 Note("review-overdue", (("protocol", part.name), ("date", part.review_by)), part.span("review_by"))
             )
-        if part.effective > now.astimezone(zone).date():
+        if part.effective is not None and part.effective > now.astimezone(zone).date():
             notes.append(
                 Note("not-yet-in-force", (("protocol", part.name), ("date", part.effective)), part.span("effective"))
             )

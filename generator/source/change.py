@@ -1,7 +1,7 @@
 """What is to be changed in a YAML text, said in terms of its tree.
 
 Takes  nothing: these are plain values, carried out by `source/editing.py`.
-Gives  `Put`, `Rows`, `Drop`, `Note`, `After`.
+Gives  `Put`, `Rows`, `First`, `Drop`, `Note`, `After`.
 Knows  nothing of how the text is laid out.
 """
 
@@ -30,6 +30,14 @@ class Rows:
 
 
 @dataclass(frozen=True, slots=True)
+class First:
+    """One more row at the top of a list that has some; the others stay as they are."""
+
+    node: Items
+    row: str
+
+
+@dataclass(frozen=True, slots=True)
 class Drop:
     """A key and its value taken out of a group; `note` is left as a comment, if it says anything."""
 
@@ -55,4 +63,4 @@ class After:
     text: str
 
 
-Change = Put | Rows | Drop | Note | After
+Change = Put | Rows | First | Drop | Note | After

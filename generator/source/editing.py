@@ -13,7 +13,7 @@ from typing import Any
 
 import yaml
 
-from generator.source.change import After, Change, Drop, Note, Put, Rows
+from generator.source.change import After, Change, Drop, First, Note, Put, Rows
 from generator.source.text import PARSER, read_tree
 from generator.source.tree import Entries, Items, Node, Scalar
 
@@ -104,6 +104,15 @@ def _rows(layout: _Layout, change: Rows) -> Iterator[_Piece]:
         yield start, end, indent.join(f"- {row}" for row in change.rows)
 
 
+def _first(layout: _Layout, change: First) -> Iterator[_Piece]:
+    start = layout.start(change.node)
+    if layout.text[start] == "[":
+        yield start + 1, start + 1, f"{change.row}, "
+    else:
+        indent = " " * (start - layout.line_start(start))
+        yield start, start, f"- {change.row}\n{indent}"
+
+
 def _drop(layout: _Layout, change: Drop) -> Iterator[_Piece]:
     found = next((pair for pair in change.group.entries if pair[0].text == change.key), None)
     if found is None:
@@ -146,6 +155,8 @@ def _pieces(layout: _Layout, changes: Sequence[Change]) -> Iterator[_Piece]:
             yield from _put(layout, change)
         elif isinstance(change, Rows):
             yield from _rows(layout, change)
+        elif isinstance(change, First):
+            yield from _first(layout, change)
         elif isinstance(change, Drop):
             yield from _drop(layout, change)
         elif isinstance(change, Note):
@@ -182,26 +193,34 @@ def _only_these(tree: Node, changes: Sequence[Change], text: str) -> None:
     """Read the new text again: whatever was not to be changed must be there, word for word."""
     touched = {id(change.node) for change in changes if isinstance(change, (Put, Rows))}
     touched |= {id(change.group.get(change.key)) for change in changes if isinstance(change, Drop)}
+    grown = frozenset(id(change.node) for change in changes if isinstance(change, First))
     after = read_tree(text.encode(), "")
     if after.tree is None or any(problem.severity == "error" for problem in after.problems):
         raise Unchangeable
     new = dict(_leaves(after.tree))
-    if any(new.get(path) != said for path, said in _leaves(tree, frozenset(touched))):
+    if any(new.get(path) != said for path, said in _leaves(tree, frozenset(touched), grown=grown)):
         raise Unchangeable
 
 
-def _leaves(node: Node, without: frozenset[int] = frozenset(), path: Path = ()) -> Iterator[tuple[Path, str]]:
-    """Each single value by its path; nothing of the values in `without`, which are named by their identity."""
+def _leaves(
+    node: Node, without: frozenset[int] = frozenset(), path: Path = (), grown: frozenset[int] = frozenset()
+) -> Iterator[tuple[Path, str]]:
+    """Each single value by its path; nothing of the values in `without`, which are named by their identity.
+
+    The rows of a list in `grown` stand one further down than they did.
+    """
     if id(node) in without:
         return
     if isinstance(node, Scalar):
         yield path, node.text
         return
     inner: Iterator[tuple[str | int, Node]] = (
-        ((key.text, child) for key, child in node.entries) if isinstance(node, Entries) else iter(enumerate(node.items))
+        ((key.text, child) for key, child in node.entries)
+        if isinstance(node, Entries)
+        else iter(enumerate(node.items, int(id(node) in grown)))
     )
     for step, child in inner:
-        yield from _leaves(child, without, (*path, step))
+        yield from _leaves(child, without, (*path, step), grown)
 
 
 def lines_of(lines: Sequence[str], group: Entries, name: str) -> tuple[str, ...]:

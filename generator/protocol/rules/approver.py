@@ -20,7 +20,9 @@ from generator.source.span import Span
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     approved, prepared = protocol.approved_by, protocol.prepared_by
     names = book.clinic.clinicians
-    if _same(approved.name, prepared.name):
+    if approved is None:
+        pass  # it awaits approval
+    elif _same(approved.name, prepared.name):
         if not (
             len(names) == 1 and _same(names[0], approved.name) and _same(book.clinic.head_technician, approved.name)
         ):

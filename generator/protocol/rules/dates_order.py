@@ -27,21 +27,31 @@ _SAYS = {
 
 
 def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
-    yield from each(pairwise(_SAYS), lambda pair: _judge(_dated(protocol, pair[0]), _dated(protocol, pair[1])))
+    dated = [name for name in _SAYS if not _awaits(protocol, name)]
+    yield from each(pairwise(dated), lambda pair: _judge(_dated(protocol, pair[0]), _dated(protocol, pair[1])))
 
 
-Dated = tuple[str, date, Span]
+Dated = tuple[str, date | None, Span]
+
+
+def _awaits(protocol: Protocol, name: str) -> bool:
+    """Whether an approval will write this date."""
+    awaited = {"approved": "approved_by", "effective": "effective", "review_by": "review_by"}
+    return name in awaited and getattr(protocol, awaited[name]) is None
 
 
 def _dated(protocol: Protocol, name: str) -> Dated:
-    person = {"prepared": protocol.prepared_by, "approved": protocol.approved_by}.get(name)
-    if person is not None:
+    if name in ("prepared", "approved"):
+        person = protocol.prepared_by if name == "prepared" else protocol.approved_by
+        assert person is not None, "what awaits approval is not judged"
         return name, person.date, person.spans["date"]
     return name, protocol.effective if name == "effective" else protocol.review_by, protocol.span(name)
 
 
 def _judge(first: Dated, second: Dated) -> Iterator[Problem]:
     (one, early, place), (other, late, at) = first, second
+    assert early is not None, "what awaits approval is not judged"
+    assert late is not None, "what awaits approval is not judged"
     if early > late or (early == late and other == "review_by"):
         yield Problem(
             "dates-out-of-order",
