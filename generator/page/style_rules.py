@@ -91,6 +91,9 @@ footer.running { margin-block-start: calc(var(--air) * var(--space-section)); }
 .band.leaf { background: var(--leaf); color: var(--white); --accent: var(--white); }
 .band p { margin: 0; }
 .band:first-child { margin-block-start: calc(-1 * var(--edge)); }
+.tab { width: fit-content; margin-inline-start: auto; padding: var(--space-tight) var(--space-item); background: var(--leaf); color: var(--white);
+  font-weight: 700; font-size: var(--floor); border-radius: var(--radius-tick); --text: var(--white); --accent: var(--white); --quiet: var(--white); }
+.tab p { margin: 0; }
 
 /* spaces: after everything that has its own */
 .close { --pitch: var(--pitch-close); }

@@ -135,6 +135,11 @@ MARGINS: Mapping[str, Margins] = MappingProxyType(
     }
 )
 
+BAR_AWAY, BAR = 9.0, 2.0  # a change bar: how far outside the live area its middle stands, and its width, points
+UNPRINTABLE = 5.0 * MILLIMETRE  # what an office printer may leave blank along each edge (common practice)
+TAB_AIR = 1.3  # between a tab and the change bars, and between its words and its sides, points
+TAB_PITCH = 1.05  # of a tab's words, which may take two lines in the outer margin
+
 WRITING_ROW = 8.0 * MILLIMETRE  # least height of a line to write on by hand
 PICTOGRAM = 10.0 * MILLIMETRE  # least width of a picture that stands as the mark of a line
 PICTOGRAM_EMS = 2.5  # its width in ems of the body size, where that is more: about two lines high

@@ -9,6 +9,7 @@ A page in short:
     <html xmlns="http://www.w3.org/1999/xhtml" lang="en"><head><title>…</title></head>
     <body class="sheet">                        sheet | card | binder: margins, least sizes, body size
       <aside class="band alarm">DRAFT …</aside>  across the top of every page; tone ink | alarm | leaf
+      <aside class="tab" data-place="2/7">…</aside>  at the outer edge of every page: the second of seven places
       <header class="running">…</header>        furniture, repeated on every page of its scope
       <footer class="running">…<span class="page-number"/> of <span class="page-count"/></footer>
       <main> blocks </main>                     or <section class="chapter" id="…"> each with its own furniture
@@ -91,6 +92,7 @@ ATTRIBUTES: Mapping[str, Attribute] = MappingProxyType({
     "data-ticks": Attribute(r"[1-9][0-9]?", "so many empty tick boxes after the text (p, li, td)"),
     "data-rows-mm": Attribute(r"[0-9.]+", "least height in millimetres of each body row (grid: 8 when absent)"),
     "data-lines": Attribute(r"[1-9][0-9]?", "of p.blank: lines to write on (1 when absent)"),
+    "data-place": Attribute(r"[1-9][0-9]?/[1-9][0-9]?", "of aside.tab: which place down the edge, and of how many"),
     "data-size": Attribute(r"[0-9.]+", "of body: size in points where the document is not fitted to a page count"),
 })  # fmt: skip
 
@@ -107,7 +109,8 @@ ELEMENTS: Mapping[str, Element] = MappingProxyType({
     "header": Element("blocks", "class running: top of every page of its scope; else a group at the start of a part"),
     "footer": Element("blocks", "class running: foot of every page of its scope; else a group at the end of a part"),
     "div": Element("flow", "a group: columns, a box or nothing visible", (), ("data-widths", "data-gap")),
-    "aside": Element("flow", "as div, for what stands beside the main text; class band: across every page's top"),
+    "aside": Element("flow", "as div, for what stands beside the main text; class band: across every page's top; class tab: at its edge",
+                     (), ("data-place",)),
     "nav": Element("blocks", "class contents: the list of contents; li > a[href=#id], nested ol allowed"),
     "p": Element("phrase", "a paragraph", (), ("data-ticks", "data-lines")),
     "h1": Element("phrase", "title of the document or chapter; also its bookmark"),
@@ -156,6 +159,8 @@ CLASSES: Mapping[str, Class] = MappingProxyType({
     "right-hand": Class(("section",), "with chapter: starts on an odd page, a blank one goes before if needed"),
     "running": Class(("header", "footer"), "furniture: repeated on every page of the body or chapter it opens"),
     "band": Class(("aside",), "furniture: a strip across the top of every page; its first page is read aloud"),
+    "tab": Class(("aside",), "furniture: a few words at the outer edge of every page, at their place of data-place; never read aloud, so"
+                             " that the contents or a heading say them too"),
     # breaking
     "keep": Class(_PARTS, "never broken over two pages when it fits on one"),
     "with-next": Class((*_PARTS, "tr"), "on the same page as the start of what follows"),

@@ -23,6 +23,7 @@ from generator.page.vocabulary import (
 __all__ = ["Fault", "Node", "OutsideVocabulary", "Text", "collapse", "is_blank", "read"]
 
 _COUNTERS = frozenset({"page-number", "page-count", "chapter-page", "chapter-pages"})
+_FURNITURE = frozenset({"running", "band", "tab"})
 _KINDS = frozenset({"sheet", "card", "binder"})
 
 
@@ -146,13 +147,27 @@ class _Judge:
                 self._fault(node, "empty-heading", f"<{tag}> says nothing")
         if tag == "body" and not classes & _KINDS:
             self._fault(node, "missing-class", "<body> needs class sheet, card or binder")
-        if ("running" in classes or "band" in classes) and not _opens(node, parent):
+        if classes & _FURNITURE and not _opens(node, parent):
             self._fault(node, "misplaced-furniture", "furniture stands straight in <body> or in a chapter")
+        if "tab" in classes:
+            self._tab(node)
         if (classes & _COUNTERS or "page-of" in classes) and node.children:
             self._fault(node, "filled-by-the-press", f"<{tag}> with this class is left empty")
         if "page-of" in classes and not node.get("href").startswith("#"):
             self._fault(node, "link-scheme", 'class page-of needs href="#id"')
         self._widths(node)
+
+    def _tab(self, node: Node) -> None:
+        if "data-place" not in node.attributes:
+            self._fault(node, "missing-attribute", "a tab needs data-place: which place down the edge, and of how many")
+            return
+        place, _, places = node.get("data-place").partition("/")
+        if place.isdigit() and places.isdigit() and int(place) > int(places):
+            self._fault(
+                node, "unreadable-attribute", f"data-place={node.get('data-place')!r}: there are {places} places"
+            )
+        if len(node.elements()) != 1 or node.elements()[0].tag != "p" or not node.plain():
+            self._fault(node, "misplaced-element", "a tab holds one <p>, which says what it is")
 
     def _widths(self, node: Node) -> None:
         if "data-widths" not in node.attributes:

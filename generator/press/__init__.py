@@ -39,7 +39,7 @@ def press(document: Document) -> Pdf:
         OutsideVocabulary: the XHTML uses what no document may use; every fault with its line.
         TooLong: it does not keep to its pages even at its smallest size; names the longest block and its source.
         MissingGlyph: no font at hand has a character of the text.
-        ValueError: no title, another language in the markup, nothing to print.
+        ValueError: no title, another language in the markup, nothing to print, a tab that says more than its place holds.
         UntaggedContent: a fault of the press itself, never of the document.
     """
     with _collector_at_rest():

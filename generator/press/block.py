@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Self
 
+from generator.page.tokens import BAR
 from generator.press.structure import LAYOUT
 
 if TYPE_CHECKING:
@@ -105,7 +106,7 @@ class Block:
     def _bar(self, pen: Pen, top: float, height: float) -> None:
         with pen.canvas.scope(LAYOUT):
             pen.canvas.fill_colour("ink")
-            pen.canvas.rect(pen.outer - 1, top - height, 2, height, stroke=0, fill=1)
+            pen.canvas.rect(pen.outer - BAR / 2, top - height, BAR, height, stroke=0, fill=1)
 
     @property
     def is_rigid(self) -> bool:

@@ -9,14 +9,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from generator.page.tokens import MARGINS, PAPERS, SPACE, Margins
+from generator.page.tokens import BAR_AWAY, MARGINS, PAPERS, SPACE, Margins
 from generator.press.block import Block, Pen, Stack, fill
 from generator.press.canvas import TagCanvas
 from generator.press.scopes import Laid, Scope
 from generator.press.structure import Artifact
+from generator.press.tabs import edge_of
 
 _HEADER = Artifact("Pagination", "Header")
 _FOOTER = Artifact("Pagination", "Footer")
+_TAB = Artifact("Pagination")  # ISO 32000-1, table 330, names no part of a page at its side
 
 
 class Unbreakable(ValueError):
@@ -123,21 +125,25 @@ def _area(out: Pages, scope: Scope, number: int) -> _Area:
 def paint(pages: Pages, canvas: TagCanvas) -> None:
     """Paint every page, once: what has been painted is let go, so that a long document makes room for its own file."""
     seen: set[int] = set()
+    margins = MARGINS[pages.laid.look.kind]
     for scope in pages.laid.scopes:
         scope.blocks.clear()  # the pages have them
     for page in pages.pages:
         area = _area(pages, page.scope, page.number)
         right = area.left + area.width
-        turned = MARGINS[pages.laid.look.kind].mirrored and page.number % 2 == 0
+        turned = margins.mirrored and page.number % 2 == 0
         pen = Pen(
             canvas,
             _counters(page, len(pages.pages)),
             pages.page_of,
             pages.laid.targets,
-            outer=area.left - 9 if turned else right + 9,
+            outer=area.left - BAR_AWAY if turned else right + BAR_AWAY,
         )
         if page.blocks:
             _paint_furniture(pen, page.scope, area, seen)
+            if page.scope.tab is not None:
+                with canvas.repeated(_TAB):
+                    page.scope.tab.show(pen, edge_of(PAPERS[pages.paper], margins, turned=turned))
         for block, offset in page.blocks:
             block.show(pen, area.left, area.top - offset, area.width, block.height(area.width))
         if page.blocks and page.scope.footer.blocks:

@@ -2,7 +2,7 @@
 
 Takes  a document's tree, its drawings by id, and a body size in points.
 Gives  `Laid`: the scopes, each with its blocks and furniture, and the root of the structure tree.
-Knows  bodies, chapters, running heads and feet, bands; the blocks inside are laid by `lay.Layer`.
+Knows  bodies, chapters, running heads and feet, bands, tabs; the blocks inside are laid by `lay.Layer`.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from generator.press.figures import Made
 from generator.press.lay import Layer, own_language
 from generator.press.look import Look, first_look, look_of
 from generator.press.structure import ROLES, Elem
+from generator.press.tabs import Tab, tab_of
 
 
 @dataclass(slots=True)
@@ -29,6 +30,7 @@ class Scope:
     footer: Stack
     bands: tuple[Stack, ...]
     right_hand: bool = False
+    tab: Tab | None = None
 
 
 @dataclass(slots=True)
@@ -63,6 +65,7 @@ class _Furniture:
     header: Stack
     footer: Stack
     bands: tuple[Stack, ...] = ()
+    tab: Tab | None = None
 
 
 def _scopes(layer: Layer, body: Node, look: Look, root: Elem) -> list[Scope]:
@@ -87,7 +90,7 @@ class _Division:
         """What stands before a chapter has pages of its own."""
         if self._loose:
             default = self._default
-            self.found.append(Scope(self._loose, default.header, default.footer, default.bands))
+            self.found.append(Scope(self._loose, default.header, default.footer, default.bands, tab=default.tab))
             self._loose = []
 
     def visit(self, node: Node, outer: Look, elem: Elem) -> None:
@@ -114,7 +117,7 @@ def _chapter(layer: Layer, node: Node, look: Look, elem: Elem, default: _Furnitu
     own = _furniture(layer, node, look, inner, default)
     blocks = layer.flow([c for c in node.children if isinstance(c, Text) or not _is_furniture(c)], look, inner)
     _at_start(blocks, [node.id] if node.id is not None else [])
-    return Scope(blocks, own.header, own.footer, own.bands, "right-hand" in node.classes)
+    return Scope(blocks, own.header, own.footer, own.bands, "right-hand" in node.classes, own.tab)
 
 
 def _furniture(layer: Layer, node: Node, look: Look, elem: Elem, outer: _Furniture) -> _Furniture:
@@ -128,6 +131,8 @@ def _furniture(layer: Layer, node: Node, look: Look, elem: Elem, outer: _Furnitu
         elif "band" in child.classes:
             said = Elem("Sect", elem, language=own_language(child, look))
             found.bands = (*found.bands, Stack([_band(layer, child, look_of(child, look), said)]))
+        elif "tab" in child.classes:
+            found.tab = tab_of(layer, child, look_of(child, look))
     return found
 
 
@@ -146,7 +151,7 @@ def _at_start(blocks: list[Block], ids: list[str]) -> None:
 
 
 def _is_furniture(node: Node) -> bool:
-    return bool(node.classes & {"running", "band"})
+    return bool(node.classes & {"running", "band", "tab"})
 
 
 def blocks_of(laid: Laid) -> Sequence[Block]:

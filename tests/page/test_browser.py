@@ -192,6 +192,14 @@ def test_a_band_stands_before_everything_and_is_never_hidden(page):
     assert "Traducci\N{LATIN SMALL LETTER O WITH ACUTE}n sin revisar\\2e  Draft" in printed
 
 
+def test_a_tab_stands_in_its_chapter_and_is_not_hidden(page):
+    tab = '<aside class="tab" data-place="2/7"><p>2 Wounds</p></aside>'
+    chapter = f'<section class="chapter">{tab}<h1>Open wound</h1></section>'
+    section = tree(page(document(chapter, kind="binder"))).find(f".//{X}section")
+    assert [words(child) for child in section] == ["2 Wounds", "Open wound"]
+    assert all(node.get("hidden") is None for node in section.iter())
+
+
 def test_a_band_that_counts_pages_is_not_hidden_either(page):
     band = '<aside class="band"><p>Draft <span class="page-number"/></p></aside>'
     body = tree(page(document("<p>x</p>", furniture=band))).find(f"{X}body")

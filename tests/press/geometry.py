@@ -17,6 +17,7 @@ from typing import Any
 import pdfplumber
 
 POINTS_PER_MM = 72 / 25.4
+PRINTABLE_MM = 5.0  # an office printer leaves so much of each edge white, at most (common practice)
 # Of a line's box: what letters of most scripts reach above and below their baseline, in sizes. Smaller than the
 # font's own extents, which allow for stacked accents and overlap in any text set at a pitch of 1.3.
 _ABOVE, _BELOW = 0.72, 0.18
@@ -25,7 +26,10 @@ _TOUCH = 0.6  # points by which boxes may share an edge
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A stretch of text on one baseline. Points, y up; furniture: marked as a running head or foot."""
+    """A stretch of text on one baseline. Points, y up; furniture: marked as a running head or foot.
+
+    upright: lower and upper end of a stretch that runs up or down the page; then x0 and x1 are what its letters reach.
+    """
 
     page: int
     text: str
@@ -34,14 +38,15 @@ class Line:
     baseline: float
     size: float
     furniture: bool
+    upright: tuple[float, float] | None = None
 
     @property
     def bottom(self) -> float:
-        return self.baseline - _BELOW * self.size
+        return self.upright[0] if self.upright else self.baseline - _BELOW * self.size
 
     @property
     def top(self) -> float:
-        return self.baseline + _ABOVE * self.size
+        return self.upright[1] if self.upright else self.baseline + _ABOVE * self.size
 
     def __str__(self) -> str:
         place = f"({self.x0:.0f}, {self.baseline:.0f})"
@@ -94,6 +99,12 @@ def _page_lines(number: int, chars: list[dict[str, Any]]) -> Iterator[Line]:
 
 
 def _joins(before: dict[str, Any], char: dict[str, Any]) -> bool:
+    if _runs_upright(before) or _runs_upright(char):
+        return (
+            before["matrix"][:4] == char["matrix"][:4]
+            and abs(before["matrix"][4] - char["matrix"][4]) < 0.2
+            and abs(before["matrix"][5] - char["matrix"][5]) < 2 * _size(char)
+        )
     return (
         abs(before["matrix"][5] - char["matrix"][5]) < 0.2
         and abs(before["size"] - char["size"]) < 0.05
@@ -103,16 +114,32 @@ def _joins(before: dict[str, Any], char: dict[str, Any]) -> bool:
     )
 
 
+def _runs_upright(char: dict[str, Any]) -> bool:
+    return bool(char["matrix"][0] == 0)
+
+
+def _size(char: dict[str, Any]) -> float:
+    """Of the type: pdfplumber gives the height of a letter's box, which lies on its side in a line that runs upright."""
+    return float(char["width"] if _runs_upright(char) else char["size"])
+
+
 def _line(number: int, run: list[dict[str, Any]]) -> Line:
     inked = [c for c in run if c["text"].strip()] or run
+    words, furniture = "".join(c["text"] for c in run), run[0].get("tag") == "Artifact"
+    if _runs_upright(run[0]):
+        size, x = _size(run[0]), run[0]["matrix"][4]
+        up = -1 if run[0]["matrix"][1] > 0 else 1  # which way the tops of its letters point
+        sides = sorted((x + up * _ABOVE * size, x - up * _BELOW * size))
+        ends = min(c["y0"] for c in inked), max(c["y1"] for c in inked)
+        return Line(number, words, sides[0], sides[1], run[0]["matrix"][5], size, furniture, ends)
     return Line(
         number,
-        "".join(c["text"] for c in run),
+        words,
         min(c["x0"] for c in inked),
         max(c["x1"] for c in inked),
         run[0]["matrix"][5],
         run[0]["size"],
-        run[0].get("tag") == "Artifact",
+        furniture,
     )
 
 
@@ -125,6 +152,8 @@ def assert_sound(
     smallest_furniture: float = 9.0,
 ) -> None:
     """Fail unless all text stands inside the margins, none collides, and none is too small.
+
+    Furniture that runs up or down the page may stand in a margin, where a printer can print.
 
     Args:
         margin_mm: least distance of text from each edge of the paper.
@@ -142,11 +171,14 @@ def assert_sound(
             left = binding_mm
         elif binding_mm is not None:
             right = binding_mm
+        lowest = margin_mm
+        if line.upright and line.furniture:
+            left = right = lowest = PRINTABLE_MM
         inside = (
             line.x0 >= left * POINTS_PER_MM - _TOUCH
             and line.x1 <= width - right * POINTS_PER_MM + _TOUCH
-            and line.bottom >= margin_mm * POINTS_PER_MM - _TOUCH
-            and line.top <= height - margin_mm * POINTS_PER_MM + _TOUCH
+            and line.bottom >= lowest * POINTS_PER_MM - _TOUCH
+            and line.top <= height - lowest * POINTS_PER_MM + _TOUCH
         )
         if line.text.strip() and not inside:
             wrong.append(f"outside the margins: {line}")

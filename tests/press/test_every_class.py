@@ -29,8 +29,8 @@ def icon(width: float, measure: Measure) -> Picture:
 def example(tag: str, name: str, words: str, here: str) -> str:
     """The smallest content in which the element may stand, with the class on it."""
     given = f' class="{name}"' if name else ""
-    if name == "band":
-        return ""
+    if name in ("band", "tab"):
+        return ""  # furniture: see below
     match tag:
         case "hr":
             return f"<hr{given}/>"
@@ -102,8 +102,13 @@ def test_all_of_it_prints_without_a_fault(language: str) -> None:
         content = "".join(example(*case, WORDS[language], f"here{n}") for n, case in enumerate(chunk))
         small = 9 if any(name == "fine" for _, name in chunk) else 12
         band = f'<aside class="band"><p>{WORDS[language]}</p></aside>' if ("aside", "band") in chunk else ""
+        tab = (
+            f'<aside class="tab" data-place="2/5"><p>{WORDS[language]}</p></aside>' if ("aside", "tab") in chunk else ""
+        )
         data = press(
-            document(content, language=language, furniture=band + HEAD + FOOT, drawings={"toes": toes, "icon": icon})
+            document(
+                content, language=language, furniture=band + tab + HEAD + FOOT, drawings={"toes": toes, "icon": icon}
+            )
         ).data
         assert_sound(data, smallest=small)
         with pikepdf.open(io.BytesIO(data)) as pdf:
