@@ -30,6 +30,11 @@ def day(of: date, year: bool = True) -> str:
     return (f"{text} {of.year}" if year else text).replace(" ", NO_BREAK)
 
 
+def iso_day(of: date) -> str:
+    """`2027-03-20`: a date of document control, written as in the clinic's files and in the stamp of issue."""
+    return of.isoformat()
+
+
 def short(at: date) -> str:
     """`Sat 20`, where the month stands elsewhere."""
     return f"{WEEKDAYS[at.weekday()]}{NO_BREAK}{at.day}"

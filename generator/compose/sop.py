@@ -68,7 +68,7 @@ def sop_of(
         # The trade names one sling by its angles: the words lead back to the line that chose them, figures and all.
         "kind": text(_kind_words(protocol), "kind"),
         "people": [
-            {"what": what, "name": w.authored(p.name, spans.get(k), k), "role": w.authored(p.role, spans.get(k), k), "date": w.day(p.date, hand.day(p.date), k)}
+            {"what": what, "name": w.authored(p.name, spans.get(k), k), "role": w.authored(p.role, spans.get(k), k), "date": w.day(p.date, hand.iso_day(p.date), k)}
             for what, k, p in (("Prepared", "prepared_by", protocol.prepared_by), ("Approved", "approved_by", protocol.approved_by)) if p is not None
         ],
         "function": text(protocol.function, "function"),
@@ -105,7 +105,7 @@ def sop_of(
         "not_known": unknown_lines(unknowns, w),
         "sources": cited((protocol, *protocol.stages.values(), *parts), book, w, {n for one in unknowns for n in one.published}),
         "history": [
-            {"revision": w.number("history", r.revision, str(r.revision)), "date": w.day(r.date, hand.day(r.date), "history"),
+            {"revision": w.number("history", r.revision, str(r.revision)), "date": w.day(r.date, hand.iso_day(r.date), "history"),
              "change": w.authored(r.change, r.spans.get("change"), "change"), "why": w.authored(r.why, r.spans.get("why"), "why"),
              "by": w.authored(r.by, r.spans.get("by"), "by")}
             for r in protocol.history
@@ -114,7 +114,7 @@ def sop_of(
 
 
 def _day(day: date | None, name: str, w: Writer) -> Markup:
-    return Markup("open, awaits approval") if day is None else w.day(day, hand.day(day), name)
+    return Markup("open, awaits approval") if day is None else w.day(day, hand.iso_day(day), name)
 
 
 def _kind_words(protocol: Protocol) -> str:

@@ -84,5 +84,5 @@ def _runs(days: frozenset[date]) -> list[tuple[date, date]]:
 
 
 def _days(first: date, last: date, w: Writer) -> Markup:
-    begins = w.day(first, hand.day(first), "closed")
-    return begins if first == last else Markup("{} to {}").format(begins, w.day(last, hand.day(last), "closed"))
+    begins = w.day(first, hand.iso_day(first), "closed")
+    return begins if first == last else Markup("{} to {}").format(begins, w.day(last, hand.iso_day(last), "closed"))

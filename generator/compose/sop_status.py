@@ -24,7 +24,7 @@ def status_of(
     """`status` in words, `is_alarm` whether it keeps the procedure from being used as usual, `bands` across each page."""
 
     def day(moment: date, name: str) -> Markup:
-        return w.day(moment, hand.day(moment), name)
+        return w.day(moment, hand.iso_day(moment), name)
 
     if gone is not None and gone <= today:
         band = Markup("WITHDRAWN {}: out of use, kept for the record").format(day(gone, "withdrawn"))

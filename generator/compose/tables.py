@@ -111,7 +111,7 @@ def _stock(name: str, material: Material, w: Writer) -> dict[str, Any]:
         tension = Markup("{} ({}, {}, {})").format(
             Markup(", ").join(Markup("{}: {}").format(w.number("tension-width", width, hand.measure(width, "cm")), w.number("tension", pull, hand.measure(pull, "kgf", 2)))
                               for width, pull in t.by_width.items()),
-            w.authored(t.measured, t.spans.get("measured"), "measured"), w.authored(t.by, t.spans.get("by"), "by"), w.day(t.on, hand.day(t.on), "on"))  # fmt: skip
+            w.authored(t.measured, t.spans.get("measured"), "measured"), w.authored(t.by, t.spans.get("by"), "by"), w.day(t.on, hand.iso_day(t.on), "on"))  # fmt: skip
     return {
         "name": w.authored(name, span, "material"), "layer": f"{material.layer}: {material.family}" if material.family and material.family != name else material.layer, "sizes": sizes,
         "roll": w.number("roll", material.roll_relaxed, hand.measure(material.roll_relaxed, "cm")) if material.roll_relaxed is not None else Markup("piece"),

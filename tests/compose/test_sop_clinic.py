@@ -36,8 +36,8 @@ def test_days_with_the_same_hours_stand_together():
 
 def test_closed_days_that_follow_each_other_are_one_stretch():
     closed = settings()["Closed on"].split("; ")
-    assert closed[0] == "Fri 1 Jan 2027"
-    assert closed[-1] == "Fri 24 Dec 2027 to Sat 25 Dec 2027"
+    assert closed[0] == "2027-01-01"
+    assert closed[-1] == "2027-12-24 to 2027-12-25"
 
 
 def test_limits_of_the_house_are_printed_with_what_they_are_for():
