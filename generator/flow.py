@@ -31,6 +31,7 @@ from generator.source.span import Span
 from generator.source.tree import Node
 
 if TYPE_CHECKING:
+    from generator.compose.marks import Marks
     from generator.page.document import Document
     from generator.press import TooLong
     from generator.protocol.approval import Issue, Standing
@@ -423,9 +424,18 @@ def binder(opened: OpenBook, issued: datetime, *, trial: bool = False) -> Docume
         errors += [p for one in standings if (p := standing.against_use(opened, one)) is not None]
     if errors:
         raise Refusal(in_order(errors))
-    changed = {one.protocol.file: changed_in(standing.changes_of(opened, one)) for one in standings}
     return compose_binder(
-        opened.book, templates_of(opened), located(issued, opened.zone), standings=standings, changed=changed
+        opened.book, templates_of(opened), located(issued, opened.zone), marks=_marks(opened, standings)
+    )
+
+
+def _marks(opened: OpenBook, standings: Sequence[Standing]) -> Marks:
+    """What is written across the pages of these protocols and barred in their margins."""
+    from generator.compose.marks import Marks
+
+    return Marks(
+        {one.protocol.file: one for one in standings},
+        {one.protocol.file: changed_in(standing.changes_of(opened, one)) for one in standings},
     )
 
 

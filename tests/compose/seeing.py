@@ -17,7 +17,7 @@ from typing import Any
 from unittest.mock import patch
 
 from generator import flow, opening
-from generator.compose import procedures
+from generator.compose import binder_back
 from generator.compose.render import Templates
 from generator.page.document import Document
 from generator.protocol.book import read_book
@@ -136,7 +136,7 @@ def quick() -> Iterator[None]:
         patch.object(flow, "templates_of", lambda _: _templates()),
         patch.object(flow, "words_for", _words_for),
         # The rules are no part of a clinic's files.
-        patch.object(procedures, "rule_rows", lambda _: []),
+        patch.object(binder_back, "rule_rows", lambda _: []),
     ):
         yield
 

@@ -1,0 +1,56 @@
+"""What stands after the chapters: rules, conditions, dressings, girths, stock, and the forms.
+
+Takes  the `Book` and a `Writer`.
+Gives  `back_values` for the template.
+Knows  which appendix is made where.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from generator.compose.binder_words import BACK, FORMS
+from generator.compose.card_parts import layer_number
+from generator.compose.dressings import dressing_tables, objection
+from generator.compose.modifier_rows import modifier_rows
+from generator.compose.tables import appendix_sources, band_tables, rule_rows, stock_rows
+from generator.compose.tabs import APPENDICES, tab_values
+from generator.compose.writer import Writer
+from generator.protocol.kinds import LAYERS
+from generator.protocol.model import Book
+
+# What a form's number may be made of; the second where the clinic uses the first for something of its own.
+_SERIES = ("FRM", "FORM", "BLANK")
+
+
+def back_values(book: Book, w: Writer) -> dict[str, Any]:
+    """Everything that `binder-back.xhtml.j2` prints beside what all pages share."""
+    return {
+        "back_titles": BACK,
+        "forms": {id: w.authored(number, None, "form") for id, number in form_numbers(book).items()},
+        "back_tab": tab_values(APPENDICES, w),
+        "rules": rule_rows(w),
+        "sources": appendix_sources(book, w),
+        "modifiers": modifier_rows(book, w),
+        "dressings": dressing_tables(book, w),
+        "objection": objection(w),
+        "bands": band_tables(book, w),
+        "stock": stock_rows(book, w),
+        # Empty rows are for writing in.
+        "rows": [None] * 18,
+        "kit_rows": [None] * 6,
+        "layer_names": [f"{layer_number(layer)} {layer}" for layer in LAYERS],
+    }
+
+
+def form_numbers(book: Book) -> dict[str, str]:
+    """Numbers of the binder's own forms, in the clinic's scheme: what its numbers begin with, and none of them twice.
+
+    Returns:
+        By the id of the form's chapter: `LB-FRM-001` where every protocol is numbered `LB-…`, else `FRM-001`.
+    """
+    taken = {protocol.id for protocol in book.protocols.values()}
+    begins = {number.split("-")[0] for number in taken if "-" in number}
+    lead = f"{begins.pop()}-" if len(begins) == 1 and all("-" in number for number in taken) else ""
+    series = next(f"{lead}{word}" for word in _SERIES if not any(n.startswith(f"{lead}{word}-") for n in taken))
+    return {id: f"{series}-{place:03d}" for place, id in enumerate(FORMS, 1)}
