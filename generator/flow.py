@@ -21,7 +21,7 @@ from generator.protocol.animal import doubts, read_patient
 from generator.protocol.book import SETTINGS
 from generator.protocol.changes import changed_in
 from generator.protocol.kinds import STAGES
-from generator.protocol.model import Patient, Protocol
+from generator.protocol.model import Copy, Patient, Protocol
 from generator.protocol.shapes import is_unsound, nearest
 from generator.reckon import reckon
 from generator.reckon.clock import located
@@ -405,8 +405,8 @@ def change_card(opened: OpenBook, plan: Plan) -> Document | None:
     return None if document is None else _marked(document, plan)
 
 
-def binder(opened: OpenBook, issued: datetime, *, trial: bool = False) -> Document:
-    """Compose the SOP binder.
+def binder(opened: OpenBook, issued: datetime, copy: Copy | None = None, *, trial: bool = False) -> Document:
+    """Compose the SOP binder; `copy`: the numbered copy that every page says it belongs to.
 
     Args:
         trial: also of a book in which something has not been approved; each page of such a chapter then says so.
@@ -425,7 +425,7 @@ def binder(opened: OpenBook, issued: datetime, *, trial: bool = False) -> Docume
     if errors:
         raise Refusal(in_order(errors))
     return compose_binder(
-        opened.book, templates_of(opened), located(issued, opened.zone), marks=_marks(opened, standings)
+        opened.book, templates_of(opened), located(issued, opened.zone), copy=copy, marks=_marks(opened, standings)
     )
 
 
@@ -444,6 +444,39 @@ def approval_page(opened: OpenBook, issues: Sequence[Issue], issued: datetime) -
     from generator.compose import approval_page as compose
 
     return compose(opened.book, issues, templates_of(opened), located(issued, opened.zone))
+
+
+def copies_named(opened: OpenBook, names: Sequence[str]) -> tuple[Copy, ...]:
+    """Numbered copies of the binder by number, as typed behind `--copy`; `all` names every one.
+
+    Raises:
+        Refusal: clinic.yaml lists no such copy, or it could not be read at all.
+    """
+    clinic = opened.book.clinic
+    errors = [p for p in opened.problems if p.severity == "error" and Path(p.span.file).stem == "clinic"]
+    if errors:
+        raise Refusal(errors)
+    if "all" in names and clinic.copies:
+        return clinic.copies
+    known = {str(copy.number): copy for copy in clinic.copies}
+    listed = ", ".join(f"{copy.number} ({copy.place})" for copy in clinic.copies)
+    unknown = [name for name in dict.fromkeys(names) if name not in known]
+    if unknown:
+        raise Refusal(
+            [
+                Problem(
+                    "copy-unknown",
+                    clinic.spans.get("copies", clinic.spans[""]),
+                    f"the clinic has no copy `{name}`" if listed else "the clinic lists no copies of its binder",
+                    "a page stamped for a copy that nobody keeps is never taken out again",
+                    f"name one of: {listed}; or add the copy under `copies`"
+                    if listed
+                    else "add lines such as `copies: [{number: 1, place: prep room, holder: head technician}]`, or leave out `--copy`",
+                )
+                for name in unknown
+            ]
+        )
+    return tuple(known[name] for name in dict.fromkeys(names))
 
 
 def visits(opened: OpenBook, plan: Plan) -> bytes:

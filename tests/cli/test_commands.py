@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from generator import flow, opening
 from generator.cli.main import COMMANDS, main
 from tests.cli.running import everything_in, run
 from tests.conftest import ROOT
@@ -342,6 +343,27 @@ def test_the_binder_waits_until_everything_is_decided(tmp_path: Path, capsys: Ca
     assert ran.status == 1
     assert "not-decided" in ran.err
     assert not (tmp_path / "out").exists()
+
+
+def test_numbered_copies_of_the_binder_are_files_of_their_own(tmp_path: Path, capsys: Capture) -> None:
+    ran = run(["binder", "--copy", "3", "--copy", "1", "--copy", "3", *BOOK, "--output", str(tmp_path)], capsys)
+    assert (ran.status, ran.err) == (0, "")
+    assert sorted(everything_in(tmp_path)) == ["binder-copy-1.pdf", "binder-copy-3.pdf"]
+    assert ran.out.split() == [f"{tmp_path.as_posix()}/binder-copy-{n}.pdf" for n in (3, 1)]
+
+
+def test_a_copy_that_nobody_keeps_is_refused_with_those_there_are(tmp_path: Path, capsys: Capture) -> None:
+    ran = run(["binder", "--copy", "7", "--copy", "2", *BOOK, "--output", str(tmp_path / "out")], capsys)
+    assert (ran.status, ran.out) == (1, "")
+    assert "clinic.yaml:34:3: error: copy-unknown: the clinic has no copy `7`" in ran.err
+    assert "1 (prep room), 2 (ward), 3 (consulting room corridor), 4 (front desk)" in ran.err
+    assert not (tmp_path / "out").exists()
+
+
+def test_all_names_every_copy() -> None:
+    opened = opening.open_book(BOOK[1])
+    assert flow.copies_named(opened, ["all"]) == opened.book.clinic.copies
+    assert flow.copies_named(opened, []) == ()
 
 
 KESTREL = ["--protocol", "pressure-bandage", "--patient", str(ROOT / "protocols" / "patients" / "kestrel.yaml"), "--now", "2027-03-14T01:51"]  # fmt: skip
