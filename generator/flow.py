@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import contextlib
 import unicodedata
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
@@ -21,7 +21,7 @@ from generator.protocol.animal import doubts, read_patient
 from generator.protocol.book import SETTINGS
 from generator.protocol.changes import changed_in
 from generator.protocol.kinds import STAGES
-from generator.protocol.model import Copy, Patient, Protocol
+from generator.protocol.model import Book, Copy, Patient, Protocol
 from generator.protocol.shapes import is_unsound, nearest
 from generator.reckon import reckon
 from generator.reckon.clock import located
@@ -71,18 +71,7 @@ def choose(opened: OpenBook, names: Sequence[str], option: str = "--protocol") -
             if unread is not None and any(p.span.file == unread for p in opened.problems):
                 problems += [p for p in opened.problems if p.span.file == unread and p.severity == "error"]
                 continue
-            close = nearest(slug, list(book.protocols))
-            problems.append(
-                Problem(
-                    "protocol-unknown",
-                    span,
-                    f"the book has no protocol `{slug}`",
-                    "nothing can be printed for it",
-                    (f"the nearest is `{close}`; " if close else "")
-                    + "the book has: "
-                    + ", ".join(sorted(book.protocols)),
-                )
-            )
+            problems.append(_unknown(slug, span, book.protocols))
             continue
         if not is_unsound(protocol.blend) and protocol.blend:
             stored = protocol
@@ -135,6 +124,17 @@ def choose(opened: OpenBook, names: Sequence[str], option: str = "--protocol") -
             ]
         )
     return Chosen(tuple(parts), stored, frozenset(files))
+
+
+def _unknown(slug: str, span: Span, protocols: Iterable[str]) -> Problem:
+    close = nearest(slug, list(protocols))
+    return Problem(
+        "protocol-unknown",
+        span,
+        f"the book has no protocol `{slug}`",
+        "nothing can be printed for it",
+        (f"the nearest is `{close}`; " if close else "") + "the book has: " + ", ".join(sorted(protocols)),
+    )
 
 
 def elsewhere(opened: OpenBook, *chosen: Chosen | None) -> tuple[Problem, ...]:
@@ -477,6 +477,42 @@ def copies_named(opened: OpenBook, names: Sequence[str]) -> tuple[Copy, ...]:
             ]
         )
     return tuple(known[name] for name in dict.fromkeys(names))
+
+
+def chapters(opened: OpenBook, slugs: Sequence[str], issued: datetime, copy: Copy | None = None) -> Document:
+    """Compose the chapters of these protocols alone, as they stand in the binder; other protocols may have errors.
+
+    One that nobody approved as it stands says TRIAL on each page.
+
+    Args:
+        slugs: 1 or more. copy: as for the binder.
+    Raises:
+        Refusal: no such protocol; or an error in one of them, in a part of a stored blend, or in a settings file.
+    """
+    from generator.compose import chapters as compose_chapters
+
+    book = opened.book
+    wanted = {name for slug in slugs for name in (slug, *_parts_of(book, slug))} | set(SETTINGS)
+    files = {file for file in opened.readings if "/patients/" not in file and Path(file).stem in wanted}
+    problems = [
+        p for p in opened.problems if p.severity == "error" and (p.span.file in files or p.name == "file-missing")
+    ]
+    if not problems:
+        problems = [_unknown(slug, Span("--protocol"), book.protocols) for slug in slugs if slug not in book.protocols]
+    if problems:
+        raise Refusal(in_order(problems))
+    standings = standing.standings(opened, [book.protocols[slug] for slug in slugs])
+    return compose_chapters(
+        book, slugs, templates_of(opened), located(issued, opened.zone), copy=copy, marks=_marks(opened, standings)
+    )
+
+
+def _parts_of(book: Book, slug: str) -> tuple[str, ...]:
+    """Slugs of the protocols that a stored blend is made of."""
+    protocol = book.protocols.get(slug)
+    if protocol is None or is_unsound(protocol.blend):
+        return ()
+    return tuple(name.partition("@")[0] for name in protocol.blend)
 
 
 def visits(opened: OpenBook, plan: Plan) -> bytes:

@@ -287,7 +287,7 @@ def test_from_a_change_to_its_approval(book: Path, capsys: Capture) -> None:
         "layers 3, passes",
         "Signature",
         "Dr M. Tamsin",
-        "20 Mar 2027",
+        "2027-03-20",
     ):
         assert words in text, words
     # In force: sheet and binder are printed again, and what changed has a bar beside it.
