@@ -14,8 +14,9 @@ ROOT = Path(__file__).parent.parent
 
 
 def review(folder: Path) -> Reviewed:
-    """Read every YAML file below a folder as one book."""
-    texts = {str(p.relative_to(folder)): p.read_text(encoding="utf-8") for p in sorted(folder.rglob("*.yaml"))}
+    """Read every YAML file below a folder as one book, but for the approved revisions that are kept there."""
+    files = [p for p in sorted(folder.rglob("*.yaml")) if p.parent.name != "approved"]
+    texts = {str(p.relative_to(folder)): p.read_text(encoding="utf-8") for p in files}
     return review_texts(texts, str(folder))
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Mapping, Set
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from functools import cached_property, partial
 from typing import Any, Protocol
@@ -125,16 +125,11 @@ def _left_open(
     )
 
 
-def _awaits(name: str, node: Node, why: str) -> Problem:
+def _awaits(name: str, shape: Shape, node: Node, why: str) -> Problem:
     """The problem of a value that an approval writes: what is printed meanwhile says on every page that it is on trial."""
-    return Problem(
-        "not-decided",
-        node.span,
-        f"`{name}` is still to be decided: the protocol awaits approval",
-        why or _WHY_OPEN,
-        "have a clinician read the protocol, then run `gauzeleaf approve` with its number: that writes it here",
-        "warning",
-    )
+    problem = _left_open(name, shape, node, why)
+    fix = "leave it as it is until a clinician has read the protocol: `gauzeleaf approve` writes it then; or "
+    return replace(problem, fix=fix + problem.fix, severity="warning")
 
 
 def _kind(node: Node) -> str:
@@ -627,7 +622,7 @@ class Record:
             spans[word] = child.span
             spans[place] = name.span
             if is_open(child) and own.awaits:
-                problems.append(_awaits(word, child, own.needed))
+                problems.append(_awaits(word, own.shape, child, own.needed))
                 values[into] = None
             elif is_open(child):
                 why = own.needed or self.needed

@@ -219,7 +219,9 @@ def kind_of(name: str, node: Node) -> str:
 def samples() -> dict[str, tuple[str, Any]]:
     """Kind of file and plain data of every sample, by its name."""
     texts = {
-        str(f.relative_to(ROOT)): f.read_text(encoding="utf-8") for f in sorted((ROOT / "protocols").rglob("*.yaml"))
+        str(f.relative_to(ROOT)): f.read_text(encoding="utf-8")
+        for f in sorted((ROOT / "protocols").rglob("*.yaml"))
+        if f.parent.name != "approved"
     }
     found = {}
     for name, text in {**{f"extra/{k}": v for k, v in _EXTRA.items()}, **texts}.items():

@@ -74,6 +74,8 @@ def test_each_slip_brings_one_error(name: str) -> None:
     told = {}
     for site in places(name):
         for slip, data in slips(site).items():
+            if slip == "to be decided" and site.key.awaits:
+                continue  # an approval writes it: a warning, see `test_every_key`
             errors = errors_in(name, data)
             if len(errors) != 1:
                 told[site.name, slip] = [(p.name, p.what) for p in errors]
