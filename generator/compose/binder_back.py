@@ -1,17 +1,20 @@
-"""What stands after the chapters: rules, conditions, dressings, girths, stock, and the forms.
+"""What stands after the chapters: the comparison of bandages, rules, conditions, dressings, girths, stock, and the forms.
 
-Takes  the `Book` and a `Writer`.
+Takes  the `Book`, its protocols in the binder's order with their chapters' values, a `Writer`.
 Gives  `back_values` for the template.
 Knows  which appendix is made where.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from generator.compose.binder_words import BACK, FORMS
 from generator.compose.card_parts import layer_number
 from generator.compose.dressings import dressing_tables, objection
+from generator.compose.finder import Chapter
+from generator.compose.matrix import matrix_tables
 from generator.compose.modifier_rows import modifier_rows
 from generator.compose.tables import appendix_sources, band_tables, rule_rows, stock_rows
 from generator.compose.tabs import APPENDICES, tab_values
@@ -23,12 +26,13 @@ from generator.protocol.model import Book
 _SERIES = ("FRM", "FORM", "BLANK")
 
 
-def back_values(book: Book, w: Writer) -> dict[str, Any]:
+def back_values(book: Book, chapters: Sequence[Chapter], w: Writer) -> dict[str, Any]:
     """Everything that `binder-back.xhtml.j2` prints beside what all pages share."""
     return {
         "back_titles": BACK,
         "forms": {id: w.authored(number, None, "form") for id, number in form_numbers(book).items()},
         "back_tab": tab_values(APPENDICES, w),
+        "matrix": matrix_tables(chapters, book, w),
         "rules": rule_rows(w),
         "sources": appendix_sources(book, w),
         "modifiers": modifier_rows(book, w),

@@ -20,6 +20,7 @@ FRONT = {
     "telephones": "Telephones, hours, settings and limits of the house",
 }
 BACK = {
+    "matrix": "Comparison of bandages by layer",
     "rules": "Rules in force",
     "modifiers": "What tightens a limit",
     "dressings": "Dressings by stage and fluid",

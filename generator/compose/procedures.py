@@ -59,7 +59,7 @@ def binder(
         **_shared(book, writer, issued, copy),
         **front_values(book, found, writer, issued, problems),
         "sops": [sop for _, sop in found],
-        **back_values(book, writer),
+        **back_values(book, found, writer),
     }
     return _document("binder.xhtml.j2", title, values, book, templates, issued, writer, marks)
 
