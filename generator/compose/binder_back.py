@@ -18,6 +18,7 @@ from generator.compose.matrix import matrix_tables
 from generator.compose.modifier_rows import modifier_rows
 from generator.compose.tables import appendix_sources, band_tables, rule_rows, stock_rows
 from generator.compose.tabs import APPENDICES, tab_values
+from generator.compose.tightenings import tightening_rows
 from generator.compose.writer import Writer
 from generator.protocol.kinds import LAYERS
 from generator.protocol.model import Book
@@ -34,6 +35,7 @@ def back_values(book: Book, chapters: Sequence[Chapter], w: Writer) -> dict[str,
         "back_tab": tab_values(APPENDICES, w),
         "matrix": matrix_tables(chapters, book, w),
         "rules": rule_rows(w),
+        "tightenings": tightening_rows(chapters, book, w),
         "sources": appendix_sources(book, w),
         "modifiers": modifier_rows(book, w),
         "dressings": dressing_tables(book, w),

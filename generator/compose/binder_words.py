@@ -22,6 +22,7 @@ FRONT = {
 BACK = {
     "matrix": "Comparison of bandages by layer",
     "rules": "Rules in force",
+    "tightenings": "Where this clinic is stricter",
     "modifiers": "What tightens a limit",
     "dressings": "Dressings by stage and fluid",
     "bands": "Girths by weight, estimates",
