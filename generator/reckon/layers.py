@@ -9,9 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from typing import Protocol as Shape
 
-from generator.protocol.model import Layer, Material, Patient
+from generator.protocol.model import Layer, Material, Protocol
 from generator.protocol.quantity import Band
+from generator.protocol.shapes import Spans
 from generator.reckon import working as say
 from generator.reckon import wrap
 from generator.reckon.not_stocked import is_same, nearest_first, not_stocked
@@ -50,10 +52,36 @@ STIRRUP_ON_LEG, STIRRUP_FREE, STIRRUP_COUNT, STIRRUP_WIDTH = Fraction(20), Fract
 _ENDS = {"distal": "at the toes", "proximal": "at the top"}
 
 
+class Animal(Shape):
+    """What the layers ask of an animal. weight: kg; skin: intact, incision or wound; spans: the place of its weight."""
+
+    @property
+    def weight(self) -> Fraction: ...
+    @property
+    def skin(self) -> str: ...
+    @property
+    def spans(self) -> Spans: ...
+
+
+def needs_limb(layers: Sequence[Layer]) -> bool:
+    """Whether any layer is reckoned on the limb's girths and length."""
+    return any(layer.passes is not None and layer.rolls is None for layer in layers)
+
+
+def whose_rolls(layers: Sequence[Layer], parts: Sequence[Protocol]) -> dict[str, str]:
+    """By layer: whose word its rolls by weight are, as the part says that it comes from."""
+    return {
+        layer.layer: str(part.sources["rolls"])
+        for layer in layers
+        for part in parts
+        if "rolls" in part.sources and any(own.spans is layer.spans for own in part.layers)
+    }
+
+
 def plan_layers(
     layers: Sequence[Layer],
     limb: Limb,
-    patient: Patient,
+    patient: Animal,
     stock: Mapping[str, Material],
     waste: Fraction,
     waste_span: Span,
@@ -104,7 +132,7 @@ def plan_layers(
     return tuple(used), tuple(unused), tuple(notes), wall.thickness
 
 
-def is_needed(layer: Layer, patient: Patient) -> bool:
+def is_needed(layer: Layer, patient: Animal) -> bool:
     """Whether a layer goes on this patient's skin."""
     if layer.needed_if == "wound":
         return patient.skin == "wound"
@@ -115,7 +143,7 @@ def _plan_layer(
     layer: Layer,
     material: Material | None,
     wall: Wall,
-    patient: Patient,
+    patient: Animal,
     waste: Fraction,
     waste_span: Span,
     notes: list[Note],
@@ -143,7 +171,7 @@ def _plan_layer(
 
 
 def _by_band(
-    pairs: Sequence[tuple[object, object]], layer: Layer, key: str, patient: Patient, cone: Cone | None
+    pairs: Sequence[tuple[object, object]], layer: Layer, key: str, patient: Animal, cone: Cone | None
 ) -> tuple[object, str]:
     """The value of the band that holds the animal, and words on which band that is."""
     for band, value in pairs:
@@ -167,7 +195,7 @@ def _by_band(
 
 
 def _banded(
-    layer: Layer, material: Material | None, wall: Wall, patient: Patient, notes: list[Note], standing: str
+    layer: Layer, material: Material | None, wall: Wall, patient: Animal, notes: list[Note], standing: str
 ) -> LayerPlan:
     """A shape that is no limb: rolls as the protocol states them, nothing computed by a formula that does not fit."""
     assert layer.rolls is not None
@@ -189,7 +217,7 @@ def _banded(
     )  # fmt: skip
 
 
-def _stated_width(layer: Layer, patient: Patient, wall: Wall) -> Figure:
+def _stated_width(layer: Layer, patient: Animal, wall: Wall) -> Figure:
     value, why = (
         (layer.width, "")
         if isinstance(layer.width, Fraction)
@@ -200,7 +228,7 @@ def _stated_width(layer: Layer, patient: Patient, wall: Wall) -> Figure:
     return Figure("width", value, "cm", str(layer.spans["width"]), "set", "the protocol", said)
 
 
-def _shelf_width(layer: Layer, material: Material | None, wall: Wall, patient: Patient, notes: list[Note]) -> Figure:
+def _shelf_width(layer: Layer, material: Material | None, wall: Wall, patient: Animal, notes: list[Note]) -> Figure:
     """The width stated, as the shelf has it; where it has not, the nearest one, and a note."""
     stated = _stated_width(layer, patient, wall)
     if material is None or not material.widths:
@@ -216,7 +244,7 @@ def _shelf_width(layer: Layer, material: Material | None, wall: Wall, patient: P
 
 
 def _stirrups(
-    layer: Layer, material: Material | None, wall: Wall, patient: Patient, waste: Fraction, notes: list[Note]
+    layer: Layer, material: Material | None, wall: Wall, patient: Animal, waste: Fraction, notes: list[Note]
 ) -> LayerPlan:
     count = layer.count or STIRRUP_COUNT
     if layer.length is not None:
@@ -333,7 +361,7 @@ def _girth_words(mean_girth: Fraction) -> str:
 
 
 def _choose_width(
-    layer: Layer, material: Material, patient: Patient, wall: Wall
+    layer: Layer, material: Material, patient: Animal, wall: Wall
 ) -> tuple[Figure, tuple[Fraction, ...], Figure | None]:
     """The width to take, the stocked ones in order of preference, and the width asked for if the shelf has it not."""
     assert wall.cone is not None
@@ -363,7 +391,7 @@ def _wound(
     layer: Layer,
     material: Material,
     wall: Wall,
-    patient: Patient,
+    patient: Animal,
     waste: Fraction,
     waste_span: Span,
     notes: list[Note],

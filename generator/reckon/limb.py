@@ -1,11 +1,13 @@
 """The limb a bandage goes on: measured, or estimated from the clinic's band for its site and weight.
 
 Takes  the patient and the clinic.
-Gives  `Limb` figures; or the problem that keeps a figure from being given.
+Gives  `limb_of`: `Limb` figures, or the problem that keeps a figure from being given; `estimated`: those of a band.
 Knows  that an estimate is marked wherever it goes.
 """
 
 from __future__ import annotations
+
+from fractions import Fraction
 
 from generator.protocol.model import Clinic, Patient
 from generator.reckon import working as say
@@ -36,25 +38,9 @@ def limb_of(patient: Patient, clinic: Clinic, is_needed: bool) -> Limb:
     if not is_needed:
         return NONE
     region = REGION.get(limb.group)
-    bands = clinic.size_bands.get(region, ()) if region else ()
-    for band in bands:
-        if band.weight.holds(patient.weight):
-            figures = [
-                Figure(
-                    key,
-                    getattr(band, key),
-                    "cm",
-                    str(band.spans[key]),
-                    "estimated",
-                    "clinic's size band; no published table exists",
-                    say.line(
-                        f"{say.shown(patient.weight)} kg lies in {band_words(band.weight)}",
-                        f"{say.shown(getattr(band, key))} cm",
-                    ),
-                )
-                for key in _KEYS
-            ]
-            return Limb(figures[0], figures[1], figures[2], "estimated")
+    found = estimated(limb.group, patient.weight, clinic)
+    if found is not None:
+        return found
     what = (
         f"no size band covers {float(patient.weight):g} kg at `{region}`"
         if region
@@ -72,3 +58,30 @@ def limb_of(patient: Patient, clinic: Clinic, is_needed: bool) -> Limb:
             )
         ]
     )
+
+
+def estimated(group: str, weight: Fraction, clinic: Clinic) -> Limb | None:
+    """The limb of the clinic's size band for a site and a weight in kg; None where no band holds it.
+
+    Args:
+        group: of sites, as `SITE_GROUPS` names them.
+    """
+    for band in clinic.size_bands.get(REGION.get(group, ""), ()):
+        if band.weight.holds(weight):
+            figures = [
+                Figure(
+                    key,
+                    getattr(band, key),
+                    "cm",
+                    str(band.spans[key]),
+                    "estimated",
+                    "clinic's size band; no published table exists",
+                    say.line(
+                        f"{say.shown(weight)} kg lies in {band_words(band.weight)}",
+                        f"{say.shown(getattr(band, key))} cm",
+                    ),
+                )
+                for key in _KEYS
+            ]
+            return Limb(figures[0], figures[1], figures[2], "estimated")
+    return None

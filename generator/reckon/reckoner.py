@@ -21,7 +21,7 @@ from generator.reckon import working as say
 from generator.reckon.clock import fixed, located
 from generator.reckon.contact import choose_contact, limits_of
 from generator.reckon.course import story_of
-from generator.reckon.layers import plan_layers
+from generator.reckon.layers import needs_limb, plan_layers, whose_rolls
 from generator.reckon.limb import limb_of
 from generator.reckon.modify import condition_problems, considered, in_force
 from generator.reckon.plan import AppliedModifier, Choice, Earlier, Figure, LayerPlan, Limb, Note, Plan
@@ -76,8 +76,7 @@ def reckon(
     extra = ((f"contact:{choice.material}", dressing),) if choice is not None and dressing is not None else ()
     named = [part.name for part in parts]
     limits_found = _attempt(lambda: in_force(final, patient, book, applied.date(), extra, named), problems)
-    needs_limb = any(layer.passes is not None and layer.rolls is None for layer in bandage.layers)
-    limb = _attempt(lambda: limb_of(patient, book.clinic, needs_limb), problems)
+    limb = _attempt(lambda: limb_of(patient, book.clinic, needs_limb(final.layers)), problems)
     layers = None
     if limb is not None:
         layers = _attempt(
@@ -88,7 +87,7 @@ def reckon(
                 book.stock,
                 book.clinic.waste,
                 book.clinic.spans["waste"],
-                _whose_rolls(final),
+                whose_rolls(final.layers, final.parts),
             ),
             problems,
         )
@@ -108,19 +107,9 @@ def reckon(
         decisions=(*bandage.decisions, *decisions), modifiers=applied_modifiers, events=visits.events, deadline=visits.deadline,
         remove_by=visits.remove_by, go_home=bool(limits.go_home),
         signs=tuple(sorted((book.signs[s] for s in bandage.signs if s in book.signs), key=lambda s: URGENCIES.index(s.urgency))),
-        notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *story.notes, *_course_notes(story.earlier, visits, began, applied), *_band_notes(used, _whose_rolls(final)), *layer_notes, *visits.notes, *_bone_notes(parts, patient, limits), *_choice_notes(choice, patient), *_modifier_notes(applied_modifiers), *cost_notes(used)),
+        notes=(*_notes(parts, patient, limb, visits, applied, now, zone), *story.notes, *_course_notes(story.earlier, visits, began, applied), *_band_notes(used, whose_rolls(final.layers, final.parts)), *layer_notes, *visits.notes, *_bone_notes(parts, patient, limits), *_choice_notes(choice, patient), *_modifier_notes(applied_modifiers), *cost_notes(used)),
         choice=choice, earlier=story.earlier, considered=considered(final, patient, book, applied.date(), limits), zone=zone, zone_release=zone_release,
     )  # fmt: skip
-
-
-def _whose_rolls(bandage: Joined) -> dict[str, str]:
-    """By layer: whose word its rolls by weight are, as the part says that it comes from."""
-    return {
-        layer.layer: str(part.sources["rolls"])
-        for layer in bandage.layers
-        for part in bandage.parts
-        if "rolls" in part.sources and any(own.spans is layer.spans for own in part.layers)
-    }
 
 
 def _without_choice(bandage: Joined) -> Joined:
