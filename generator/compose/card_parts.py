@@ -8,7 +8,6 @@ Knows  the trade's order of layers; rounding: need up, left down.
 from __future__ import annotations
 
 from fractions import Fraction
-from math import pi
 from typing import Any
 
 from markupsafe import Markup
@@ -16,17 +15,14 @@ from markupsafe import Markup
 from generator.compose import hand
 from generator.compose.card_limits import unbroken
 from generator.compose.card_wound import course_line
+from generator.compose.layer_cut import cut_through, layer_number
 from generator.compose.writer import Writer
-from generator.page.layer_section import LayerSection, Ring, draw_layer_section
 from generator.protocol.kinds import LAYERS
 from generator.reckon.plan import Event, LayerPlan, Plan
 from generator.words import isolation
 
 # Spare below this share of what is needed is called tight: one more turn than reckoned, and a second roll is opened.
 TIGHT = Fraction(1, 10)
-# Points: a drawing does not shrink with the type, and its words are never under nine.
-_LETTERING = 9.5
-_FILLS = {"padding": "cream", "conforming": "leaf-soft", "outer": "leaf"}
 
 
 def patient_line(plan: Plan, writer: Writer) -> tuple[Markup, Markup]:
@@ -172,11 +168,6 @@ def _width(plan: LayerPlan, writer: Writer) -> Markup:
     return Markup()
 
 
-def layer_number(layer: str) -> str:
-    """A layer's letter: its place in the trade's order, the same on every card; a letter, since it is no figure."""
-    return "ABCDEF"[LAYERS.index(layer)]
-
-
 def unused_words(plan: Plan) -> str:
     """Layers of the trade's order that this bandage does without."""
     used = {layer.layer.layer for layer in plan.layers}
@@ -199,21 +190,4 @@ def girth_line(plan: Plan, writer: Writer) -> Markup | None:
 
 def layer_drawing(plan: Plan, writer: Writer) -> dict[str, str] | None:
     """A cut through limb and layers, to scale; None where no thickness was reckoned on a limb."""
-    girth = plan.limb.distal_girth
-    laid = [layer for layer in plan.layers if layer.thickness > 0 and layer.passes]
-    if girth is None or not laid:
-        return None
-    rings = tuple(
-        Ring(number=layer_number(p.layer.layer), words=p.layer.layer, thickness_cm=float(p.thickness), passes=p.passes or 1,
-             detail=f"{p.passes} pass{'es' if (p.passes or 1) > 1 else ''}", fill=_FILLS.get(p.layer.layer, ""))
-        for p in laid
-    )  # fmt: skip
-    spec = LayerSection(
-        limb_radius_cm=float(girth.number) / (2 * pi), rings=rings, limb_words="limb", thin_words="drawn thicker", bar_words=hand.measure(Fraction(1), "cm"),
-        alternative="Cut through the limb near the toes. From inside: " + ", ".join(f"{r.words}, {r.detail}" for r in rings), size=_LETTERING, tallest=96.0,
-        language="en",
-    )  # fmt: skip
-    return {
-        "drawing": writer.drawing("layers", lambda width, measure: draw_layer_section(spec, width, measure)),
-        "alt": spec.alternative,
-    }
+    return cut_through(plan.layers, plan.limb.distal_girth, writer)

@@ -13,7 +13,7 @@ from typing import Any
 from markupsafe import Markup, escape
 
 from generator.compose import hand
-from generator.compose.card_parts import layer_number
+from generator.compose.layer_cut import layer_number
 from generator.compose.not_stocked import missing_widths, not_stocked_clause
 from generator.compose.sop_limits import limit_rows_of, source_words
 from generator.compose.sop_stages import bare

@@ -13,7 +13,7 @@ from markupsafe import Markup, escape
 
 from generator.compose import hand
 from generator.compose.card_limits import unbroken
-from generator.compose.card_parts import layer_number
+from generator.compose.layer_cut import layer_number
 from generator.compose.not_stocked import CODE as NOT_STOCKED
 from generator.compose.workings_parts import Cell, Row, Section, Table, cell, said, short_place
 from generator.compose.writer import Writer
