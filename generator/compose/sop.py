@@ -16,7 +16,7 @@ from generator.compose import hand
 from generator.compose.card_steps import stop_rule
 from generator.compose.not_known import protocol_unknowns, unknown_lines
 from generator.compose.sop_limits import LIMIT_NAMES, cited
-from generator.compose.sop_sections import blend_section_of, section_of
+from generator.compose.sop_sections import SECTIONS, blend_section_of, section_of
 from generator.compose.sop_stages import by_stage
 from generator.compose.sop_status import status_of
 from generator.compose.writer import Writer
@@ -26,6 +26,11 @@ from generator.protocol.joining import Joined, blend
 from generator.protocol.kinds import KINDS
 from generator.protocol.model import Book, Protocol
 from generator.source.problem import Refusal
+
+# The sections of every chapter, in their order: what a link or an index points at.
+PLACES = (
+    "function", "scope", "who", "kit", "layers", "materials", "steps", "limits", "watch", "owner", "deviations", "records", "references", "history",
+)  # fmt: skip
 
 
 def sop_of(
@@ -59,7 +64,7 @@ def sop_of(
     unknowns = protocol_unknowns(parts or staged, [joined.limits] if joined else [one.limits for one in staged], book)
     names = joined.signs if joined else tuple(dict.fromkeys(name for one in staged for name in one.signs))
     return {
-        "id": key,
+        "id": key, "places": {place: w.id(f"{key}.{place}") for place in PLACES},
         "title": lambda: text(protocol.title, "title"), "number": lambda: text(protocol.id, "id"),
         "revision": lambda: w.number("revision", protocol.revision, str(protocol.revision)), "digest": lambda: w.number("digest", protocol.content[:SHOWN], protocol.content[:SHOWN]),
         "effective": lambda: _day(protocol.effective, "effective", w),
@@ -97,7 +102,7 @@ def sop_of(
             {"stage": one["stage"], "function": one["function"], "use_when": one["use_when"] if stage.use_when != protocol.use_when else []}
             for one, stage in zip(sections, staged, strict=True) if one["stage"]
         ],
-        **{part: by_stage(sections, part) for part in ("kit", "review", "layers", "steps", "limits", "signs", "owner")},
+        **{part: by_stage(sections, part) for part in SECTIONS},
         "references": [
             {"cite": w.authored(r.cite, r.spans.get("cite"), "cite"), "for": w.authored(LIMIT_NAMES[r.for_].lower() if r.for_ in LIMIT_NAMES else r.for_, r.spans.get("for"), "for") if r.for_ else None}
             for r in protocol.references

@@ -15,16 +15,22 @@ from markupsafe import Markup, escape
 from generator.compose import hand
 from generator.compose.layer_cut import layer_number
 from generator.compose.not_stocked import missing_widths, not_stocked_clause
+from generator.compose.sop_drawing import drawing_of
 from generator.compose.sop_limits import limit_rows_of, source_words
+from generator.compose.sop_materials import alike, materials_of
 from generator.compose.sop_stages import bare
 from generator.compose.writer import Writer
 from generator.protocol.joining import Joined
 from generator.protocol.model import Book, Layer, OwnerText, Protocol, Step
+from generator.reckon.by_band import BandPlan, by_band
+from generator.reckon.layers import whose_rolls
 from generator.source.span import Span
 from generator.words.fields import plain
 
 # Fields of the owner's lines as they stand in the binder, where no animal has a name.
 _FIELDS = {"pet": "[name]"}
+# What may differ from one stage to the next.
+SECTIONS = ("kit", "review", "layers", "materials", "steps", "limits", "signs", "owner")
 _URGENCY = {
     "emergency": "LIFE OR LIMB AT RISK: now",
     "urgent": "SKIN AT RISK: open it, call the clinician",
@@ -34,19 +40,21 @@ _URGENCY = {
 
 
 def section_of(protocol: Protocol, book: Book, w: Writer) -> dict[str, Any]:
-    """What differs from stage to stage: layers, steps, limits, signs, what the owner is told."""
+    """What differs from stage to stage: layers, materials, steps, limits, signs, what the owner is told."""
+    sizes = by_band(protocol.layers, protocol.sites, book, whose_rolls(protocol.layers, (protocol,)))
     return {
         "stage": w.authored(protocol.stage, protocol.span("stages"), "stage") if protocol.stage else None,
         "function": w.authored(protocol.function, protocol.span("function"), "function") if protocol.stage else None,
         "use_when": [w.authored(case, protocol.span("use_when"), "use_when") for case in protocol.use_when],
         "kit": [*_kit(protocol.layers, book, w), *(w.authored(text, protocol.spans.get("supplies"), "supplies") for text in protocol.supplies)],
-        "review": [w.authored(text, protocol.spans.get("review"), "review") for text in protocol.review], "layers": [_layer(layer, w) for layer in protocol.layers], "steps": list(_steps(protocol.steps, w)),
+        "review": [w.authored(text, protocol.spans.get("review"), "review") for text in protocol.review], "layers": _layers(protocol.layers, sizes, w),
+        "materials": materials_of(sizes, book, w), "steps": list(_steps(protocol.steps, w)),
         "limits": list(limit_rows_of(protocol.limits, protocol.sources, w)), "signs": list(_signs(protocol.signs, book, w)),
         "owner": _owner(tuple(text for text in (protocol.owner,) if text is not None), w),
         # What it is made from, so that stages which share a part print it once.
         "written": {
             "kit": ({(layer.material, missing_widths(protocol.layers, book.stock.get(layer.material or ""))) for layer in protocol.layers}, protocol.supplies), "review": protocol.review,
-            "layers": bare(protocol.layers), "steps": bare(protocol.steps),
+            "layers": bare(protocol.layers), "materials": alike(sizes), "steps": bare(protocol.steps),
             "limits": (bare(protocol.limits), bare(protocol.sources)), "signs": set(protocol.signs), "owner": bare(protocol.owner),
         },
     }  # fmt: skip
@@ -54,6 +62,8 @@ def section_of(protocol: Protocol, book: Book, w: Writer) -> dict[str, Any]:
 
 def blend_section_of(protocol: Protocol, joined: Joined, book: Book, w: Writer) -> dict[str, Any]:
     """The same for the one bandage that a blend makes of its parts."""
+    sites = [site for site in joined.parts[0].sites if all(site in part.sites for part in joined.parts)]
+    sizes = by_band(joined.layers, sites, book, whose_rolls(joined.layers, joined.parts))
     sources = {key: source for part in (*joined.parts, protocol) for key, source in part.sources.items()}
     by_key = {decision.key: decision.by for decision in joined.decisions}
     for part in joined.parts:
@@ -61,10 +71,15 @@ def blend_section_of(protocol: Protocol, joined: Joined, book: Book, w: Writer) 
     return {
         "stage": None, "function": None,
         "kit": [*_kit(joined.layers, book, w), *(w.authored(text, span, "supplies") for text, span in joined.supplies)],
-        "review": [w.authored(text, span, "review") for text, span in joined.review], "layers": [_layer(layer, w) for layer in joined.layers],
-        "steps": list(_steps(joined.steps, w)), "limits": list(limit_rows_of(joined.limits, sources, w)), "signs": list(_signs(joined.signs, book, w)),
-        "owner": _owner(joined.owner, w) if joined.limits.go_home or protocol.owner is not None else None, "written": dict.fromkeys(("kit", "review", "layers", "steps", "limits", "signs", "owner")),
+        "review": [w.authored(text, span, "review") for text, span in joined.review], "layers": _layers(joined.layers, sizes, w),
+        "materials": materials_of(sizes, book, w), "steps": list(_steps(joined.steps, w)), "limits": list(limit_rows_of(joined.limits, sources, w)), "signs": list(_signs(joined.signs, book, w)),
+        "owner": _owner(joined.owner, w) if joined.limits.go_home or protocol.owner is not None else None, "written": dict.fromkeys(SECTIONS),
     }  # fmt: skip
+
+
+def _layers(layers: tuple[Layer, ...], sizes: tuple[BandPlan, ...], w: Writer) -> dict[str, Any]:
+    """The table of layers and the drawing beside it."""
+    return {"rows": [_layer(layer, w) for layer in layers], "cut": drawing_of(sizes, w)}
 
 
 def _kit(layers: tuple[Layer, ...], book: Book, w: Writer) -> list[Markup]:

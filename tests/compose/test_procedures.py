@@ -10,6 +10,7 @@ from pathlib import Path
 
 from generator import opening
 from generator.compose import binder
+from generator.compose.sop import PLACES
 from generator.page.document import Document
 from generator.page.xhtml import Node
 from generator.protocol.citations import CITATIONS
@@ -17,8 +18,8 @@ from tests.compose.plans import ROOT, at, book, templates
 from tests.compose.reading import body, said, with_class
 
 SECTIONS = (
-    "Purpose", "Scope", "Who may do it", "Kit", "Layers, skin outwards", "Steps", "Limits and stop rule", "Warning signs, by how fast", "What the owner is told",
-    "Deviations", "Records: read and understood", "References", "Change history",
+    "Function", "Scope", "Who may do it", "Kit", "Layers, skin outwards", "Materials by size band", "Steps", "Limits and stop rule", "Watch table",
+    "What the owner is told", "Deviations", "Records: read and understood", "References", "Change history",
 )  # fmt: skip
 
 
@@ -44,6 +45,12 @@ def test_sections_have_the_same_numbers_everywhere():
     wanted = [f"{number}. {title}" for number, title in enumerate(SECTIONS, 1)]
     for slug in book().protocols:
         assert [said(node) for node in sop(slug).walk() if node.tag == "h2"] == wanted
+
+
+def test_every_section_is_a_place_that_a_link_can_point_at():
+    for slug in book().protocols:
+        headings = [node for node in sop(slug).walk() if node.tag == "h2"]
+        assert [str(node.id) for node in headings] == [f"sop.{slug}.{place}" for place in PLACES]
 
 
 def test_number_revision_and_content_stand_on_every_page():
