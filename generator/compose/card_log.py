@@ -16,6 +16,7 @@ from typing import Any
 from markupsafe import Markup, escape
 
 from generator.compose import hand
+from generator.compose.looks import AT_BLEEDING, EVERYWHERE, first_look
 from generator.compose.writer import Writer
 from generator.reckon.plan import Event, Plan
 
@@ -43,23 +44,13 @@ class _Moment:
 
 def log_table(plan: Plan, writer: Writer) -> dict[str, Any]:
     """Columns and rows, in order of time; each row: when, what, its boxes, whether it is the deadline."""
-    site = plan.patient.limb.site
-    # A limb is judged by its toes, a tail by what shows of it, anything that goes round head or trunk by the breath.
-    first, key = (
-        ("Loops", "pink skin, none torn or loose")
-        if any(part.kind == "wound.tieover" for part in plan.bandage.parts)
-        else ("Toes", "warm, together, flinch")
-        if " " in site
-        else ("Tail", "warm, not swollen, moves")
-        if site == "tail"
-        else ("Breath", "easy and quiet")
-    )
+    first, key = first_look([part.kind for part in plan.bandage.parts], plan.patient.limb.group)
     end = plan.deadline.due.timestamp() if plan.deadline else float("inf")
     events = [e for e in plan.events if e.where != "home" and (e.due.timestamp() <= end or e is plan.deadline)]
     moments = _moments(events, plan)
     if plan.bandage.is_haemorrhage:
         return {
-            "title": "Minutes", "tall": False, "long": False, "columns": ["Toes" if first == "Toes" else "Skin", "Breath", "Blood"],
+            "title": "Minutes", "tall": False, "long": False, "columns": ["Toes" if first == "Toes" else "Skin", *(name for name, _ in AT_BLEEDING)],
             "rows": [_minute(writer, moment, plan) for moment in (_Moment(plan.began, ("on",)), *moments)], "key": "", "home": None,
         }  # fmt: skip
     moments = [_Moment(plan.applied, ("on",)), *moments]
@@ -70,7 +61,7 @@ def log_table(plan: Plan, writer: Writer) -> dict[str, Any]:
     # A tall log leaves no room beneath it to sign: that is then done elsewhere on the card.
     tall = sum(len(group) for group in groups) > A_ROW + 1
     return {
-        "title": "Watch log", "tall": tall, "long": is_long, "columns": [first, "Place", "Dry", "Smell"], "rows": [_row(writer, group) for group in groups], "key": f"{first}: {key}.",
+        "title": "Watch log", "tall": tall, "long": is_long, "columns": [first, *(name for name, _ in EVERYWHERE)], "rows": [_row(writer, group) for group in groups], "key": f"{first}: {key}.",
         "home": _home(plan, writer),
     }  # fmt: skip
 

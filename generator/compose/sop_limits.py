@@ -16,6 +16,7 @@ from generator.compose.card_limits import limit_words, unbroken
 from generator.compose.writer import Writer
 from generator.protocol.citations import CITATIONS
 from generator.protocol.model import Book, Limits, Protocol, Source
+from generator.protocol.quantity import Window
 
 LIMIT_NAMES = {
     "first_check": "First check", "check_every": "Looked at", "change_every": "Changed", "recheck_every": "Rechecked by staff",
@@ -25,7 +26,7 @@ LIMIT_NAMES = {
 _OUTSIDE = {
     "first_check": "late: look now, write down why; early: look again inside the window",
     "check_every": "missed: look now, write down why",
-    "change_every": "past the end: open it, call the clinician",
+    "change_every": "past the end: open it, call the clinician; early on any warning sign",
     "recheck_every": "missed: recheck today, write down why",
     "release": "past it: release, call the clinician",
     "remove_by": "past it: take it off, call the clinician",
@@ -36,6 +37,7 @@ _OUTSIDE = {
 _GOES_HOME = "owner cannot look after it: admit"
 # Decisions, not figures: whoever signs the protocol answers for them.
 _DECISIONS = frozenset({"supervised", "go_home"})
+_ANY_TIME = "any time"
 _UNSOURCED = "no source given"
 # How far a source was read, where it was not the passage itself.
 _SEEN = {
@@ -52,13 +54,28 @@ def limit_rows_of(limits: Limits, sources: Mapping[str, Source], w: Writer) -> I
         # That nobody watches a bandage all the time goes without saying; that it must be watched never does.
         if value is None or (key, value) == ("supervised", False):
             continue
-        shown = limit_words(key, value)
         source = sources.get(key)
-        is_plain = key == "remove_when"
+        low, high = _ends(key, value, limits, w)
         yield {
-            "name": name, "value": w.authored(shown, limits.spans.get(key), "limit") if is_plain else w.number(f"limit.{key}", shown, unbroken(shown)),
+            "name": name, "low": low, "high": high,
             "outside": _GOES_HOME if (key, value) == ("go_home", True) else _OUTSIDE[key], "source": source_words(source, w) if source else escape(_UNSOURCED if key not in _DECISIONS else "clinic's own rule"),
         }  # fmt: skip
+
+
+def _ends(key: str, value: Any, limits: Limits, w: Writer) -> tuple[Markup | None, Markup]:
+    """From when and by when; a lone figure is only an upper end. Of what is no range of time there is but the one."""
+    if key == "remove_when":
+        return None, w.authored(value, limits.spans.get(key), "limit")
+    if key in _DECISIONS:
+        return None, w.number(f"limit.{key}", limit_words(key, value), limit_words(key, value))
+    if isinstance(value, Window):
+        low, _, high = str(value).rpartition(" to ")
+        return _bound(key, low, w) if low else escape(_ANY_TIME), _bound(key, high, w)
+    return escape(_ANY_TIME), _bound(key, limit_words(key, value), w)
+
+
+def _bound(key: str, shown: str, w: Writer) -> Markup:
+    return w.number(f"limit.{key}", shown, unbroken(shown))
 
 
 def limit_cells(limits: Limits, w: Writer) -> list[Markup]:

@@ -19,6 +19,8 @@ from generator.compose.sop_drawing import drawing_of
 from generator.compose.sop_limits import limit_rows_of, source_words
 from generator.compose.sop_materials import alike, materials_of
 from generator.compose.sop_stages import bare
+from generator.compose.sop_watch import alike as watched_alike
+from generator.compose.sop_watch import watch_of
 from generator.compose.writer import Writer
 from generator.protocol.joining import Joined
 from generator.protocol.model import Book, Layer, OwnerText, Protocol, Step
@@ -30,7 +32,7 @@ from generator.words.fields import plain
 # Fields of the owner's lines as they stand in the binder, where no animal has a name.
 _FIELDS = {"pet": "[name]"}
 # What may differ from one stage to the next.
-SECTIONS = ("kit", "review", "layers", "materials", "steps", "limits", "signs", "owner")
+SECTIONS = ("kit", "review", "layers", "materials", "steps", "limits", "watch", "signs", "owner")
 _URGENCY = {
     "emergency": "LIFE OR LIMB AT RISK: now",
     "urgent": "SKIN AT RISK: open it, call the clinician",
@@ -49,13 +51,14 @@ def section_of(protocol: Protocol, book: Book, w: Writer) -> dict[str, Any]:
         "kit": [*_kit(protocol.layers, book, w), *(w.authored(text, protocol.spans.get("supplies"), "supplies") for text in protocol.supplies)],
         "review": [w.authored(text, protocol.spans.get("review"), "review") for text in protocol.review], "layers": _layers(protocol.layers, sizes, w),
         "materials": materials_of(sizes, book, w), "steps": list(_steps(protocol.steps, w)),
-        "limits": list(limit_rows_of(protocol.limits, protocol.sources, w)), "signs": list(_signs(protocol.signs, book, w)),
+        "limits": list(limit_rows_of(protocol.limits, protocol.sources, w)),
+        "watch": watch_of(protocol.limits, (protocol.kind,), protocol.sites, w), "signs": list(_signs(protocol.signs, book, w)),
         "owner": _owner(tuple(text for text in (protocol.owner,) if text is not None), w),
         # What it is made from, so that stages which share a part print it once.
         "written": {
             "kit": ({(layer.material, missing_widths(protocol.layers, book.stock.get(layer.material or ""))) for layer in protocol.layers}, protocol.supplies), "review": protocol.review,
             "layers": bare(protocol.layers), "materials": alike(sizes), "steps": bare(protocol.steps),
-            "limits": (bare(protocol.limits), bare(protocol.sources)), "signs": set(protocol.signs), "owner": bare(protocol.owner),
+            "limits": (bare(protocol.limits), bare(protocol.sources)), "watch": watched_alike(protocol.limits, (protocol.kind,), protocol.sites), "signs": set(protocol.signs), "owner": bare(protocol.owner),
         },
     }  # fmt: skip
 
@@ -72,7 +75,8 @@ def blend_section_of(protocol: Protocol, joined: Joined, book: Book, w: Writer) 
         "stage": None, "function": None,
         "kit": [*_kit(joined.layers, book, w), *(w.authored(text, span, "supplies") for text, span in joined.supplies)],
         "review": [w.authored(text, span, "review") for text, span in joined.review], "layers": _layers(joined.layers, sizes, w),
-        "materials": materials_of(sizes, book, w), "steps": list(_steps(joined.steps, w)), "limits": list(limit_rows_of(joined.limits, sources, w)), "signs": list(_signs(joined.signs, book, w)),
+        "materials": materials_of(sizes, book, w), "steps": list(_steps(joined.steps, w)), "limits": list(limit_rows_of(joined.limits, sources, w)),
+        "watch": watch_of(joined.limits, [part.kind for part in joined.parts], sites, w), "signs": list(_signs(joined.signs, book, w)),
         "owner": _owner(joined.owner, w) if joined.limits.go_home or protocol.owner is not None else None, "written": dict.fromkeys(SECTIONS),
     }  # fmt: skip
 

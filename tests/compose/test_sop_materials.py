@@ -6,47 +6,20 @@ import re
 from dataclasses import replace
 from datetime import timedelta
 from fractions import Fraction
-from functools import cache
 
 import pytest
 
-from generator.compose import binder
 from generator.compose.sop_materials import materials_of
 from generator.compose.writer import Writer
-from generator.page.xhtml import Node
 from generator.protocol.model import Book
 from generator.reckon import reckon
 from generator.reckon.by_band import BandPlan, by_band
 from generator.reckon.plan import LayerPlan
-from tests.compose.plans import ZONE, at, book, templates
-from tests.compose.reading import body, said, with_class
+from tests.compose.chapters import inside, rows, section
+from tests.compose.plans import ZONE, book
+from tests.compose.reading import said
 from tests.reckon.test_by_band import EVERY, rows_of, unmeasured
 from tests.reckon.test_not_stocked import shelf
-
-
-@cache
-def chapter(slug: str) -> Node:
-    found = with_class(body(binder(book(), templates(), at("2026-11-25T09:00")).xhtml), "chapter")
-    return next(node for node in found if node.id == f"sop.{slug}")
-
-
-def section(slug: str, number: int) -> list[Node]:
-    """The blocks between one heading and the next."""
-    blocks = chapter(slug).elements()
-    heads = [index for index, node in enumerate(blocks) if node.tag == "h2"]
-    return blocks[heads[number - 1] + 1 : heads[number]]
-
-
-def tables(slug: str) -> list[Node]:
-    return [node for block in section(slug, 6) for node in block.walk() if node.tag == "table"]
-
-
-def rows(table: Node) -> list[list[str]]:
-    return [
-        [said(cell).replace("\N{NO-BREAK SPACE}", " ") for cell in row.elements()]
-        for row in table.walk()
-        if row.tag == "tr"
-    ]
 
 
 def written(layer: LayerPlan) -> str:
@@ -60,7 +33,7 @@ def written(layer: LayerPlan) -> str:
 
 @pytest.mark.parametrize("name", [name for name in EVERY if "@" not in name])
 def test_each_cell_is_what_a_plan_gives(name: str) -> None:
-    (table,) = tables(name)
+    (table,) = inside(name, 6, "table")
     head, *lines = rows(table)
     bands, parts, stored = rows_of(name)
     layers = [words.split()[1] for words in head if re.match("[A-F] ", words)]
@@ -132,7 +105,7 @@ def test_a_row_that_cannot_be_reckoned_stands_among_the_others() -> None:
 
 
 def test_the_drawing_says_for_whom_it_is_and_that_it_is_an_estimate() -> None:
-    figure = next(node for block in section("padded-limb-support", 5) for node in block.walk() if node.tag == "figure")
+    (figure,) = inside("padded-limb-support", 5, "figure")
     text = " ".join(said(node) for node in section("padded-limb-support", 5))
     # The middle one of five bands; its girth as clinic.yaml has it.
     assert "the forelimb of an animal of 10 kg to under 25 kg, 11 cm round at the toes; an estimate" in text
@@ -142,12 +115,11 @@ def test_the_drawing_says_for_whom_it_is_and_that_it_is_an_estimate() -> None:
 
 
 def test_each_stage_of_a_wound_has_its_drawing() -> None:
-    figures = [node for block in section("open-wound", 5) for node in block.walk() if node.tag == "figure"]
-    assert len(figures) == 3
+    assert len(inside("open-wound", 5, "figure")) == 3
 
 
 def test_a_shape_that_is_no_limb_says_why_there_is_no_drawing() -> None:
     for slug in ("velpeau-sling", "head-bandage", "tail-bandage"):
         text = " ".join(said(node) for node in section(slug, 5))
         assert "No drawing: nothing is reckoned on this shape" in text
-        assert not [node for block in section(slug, 5) for node in block.walk() if node.tag == "figure"]
+        assert not inside(slug, 5, "figure")
