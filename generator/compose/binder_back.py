@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from generator.compose.binder_words import BACK, FORMS
-from generator.compose.card_parts import layer_number
 from generator.compose.dressings import dressing_tables, objection
 from generator.compose.finder import Chapter
+from generator.compose.layer_cut import layer_number
 from generator.compose.matrix import matrix_tables
 from generator.compose.modifier_rows import modifier_rows
 from generator.compose.tables import appendix_sources, band_tables, rule_rows, stock_rows

@@ -17,9 +17,9 @@ from markupsafe import Markup
 
 from generator.compose import hand
 from generator.compose.binder_words import ANIMAL, FRONT, PEOPLE, SYSTEMS
-from generator.compose.card_parts import layer_number
 from generator.compose.copies import copy_rows
 from generator.compose.finder import Chapter, by_tab, finder_values
+from generator.compose.layer_cut import layer_number
 from generator.compose.sop_clinic import house_rows, setting_rows
 from generator.compose.writer import Writer
 from generator.protocol.kinds import LAYERS

@@ -15,8 +15,8 @@ from typing import Any
 from markupsafe import Markup, escape
 
 from generator.compose import hand
-from generator.compose.card_parts import layer_number
 from generator.compose.finder import Chapter
+from generator.compose.layer_cut import layer_number
 from generator.compose.tabs import parts_of, tab_of
 from generator.compose.writer import Writer
 from generator.protocol.joining import blend
