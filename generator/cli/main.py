@@ -35,6 +35,7 @@ COMMANDS = {
     "approve": "Record an approval and print the page to sign.",
     "adopt": "Take protocols of the library into your book.",
     "rules": "Show the rules in force.",
+    "explain": "Explain a rule or a problem, with an example broken and mended.",
     "schema": "Write the JSON Schema of a protocol.",
     "demo": "Print everything for an invented clinic and its patients.",
 }

@@ -82,7 +82,24 @@ RULE = Rule(
     looks_for="Wet-to-dry and dry-to-dry gauze are never used on proliferative or maturing wounds; on an inflammatory one only with a reason.",
     why="They strip granulation and new skin.",
     source="published 30, 31, 78",
-    broken="kind: wound.open\nstages:\n  proliferative:\n    layers:\n      - {layer: contact, material: wet gauze, count: 1}\n",
+    broken="kind: wound.open\n"
+    "stages:\n"
+    "  proliferative:\n"
+    "    layers:\n"
+    "      - {layer: contact, material: wet gauze, count: 1}\n"
+    "      - ...\n",
+    mended="kind: wound.open\n"
+    "stages:\n"
+    "  proliferative:\n"
+    "    layers:\n"
+    "      - {layer: contact, material: foam sheet, count: 1, because: it keeps the bed moist and does not stick}\n"
+    "      - ...\n",
+    beside=(
+        (
+            "stock.yaml",
+            "materials:\n  wet gauze: {layer: contact, family: wet-to-dry gauze, sizes: [10 cm by 10 cm]}\n",
+        ),
+    ),
     check=check,
     also=("adherent-contact-used", "adherent-contact-preferred"),
 )

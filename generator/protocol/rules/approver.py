@@ -65,7 +65,12 @@ RULE = Rule(
     looks_for="A protocol is approved by a clinician named in clinic.yaml, other than the one who prepared it.",
     why="Nobody finds their own slips.",
     source="ISO 9001:2015 7.5; ISO/IEC 17025:2017 8.3",
-    broken="kind: support.soft\napproved_by: {name: R. Osei-Lund, role: head technician, date: 2026-08-28}\n",
+    broken="kind: support.soft\n"
+    "prepared_by: {name: R. Osei-Lund, role: head technician, date: 2026-10-12}\n"
+    "approved_by: {name: R. Osei-Lund, role: head technician, date: 2026-10-22}\n",
+    mended="kind: support.soft\n"
+    "prepared_by: {name: R. Osei-Lund, role: head technician, date: 2026-10-12}\n"
+    "approved_by: {name: Dr M. Tamsin, role: clinician, date: 2026-10-22}\n",
     check=check,
     also=("approver-unknown",),
     blends=True,

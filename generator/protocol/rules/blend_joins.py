@@ -91,6 +91,7 @@ RULE = Rule(
     why="A conflict that is found with the animal on the table is found too late.",
     source="published 63; common practice; that an open fracture stays is a house rule",
     broken="blend: [ehmer-sling, open-wound@inflammatory]\n",
+    mended="blend: [splinted-limb, open-wound@inflammatory]\n",
     check=check,
     also=("parts-share-nothing", "open-fracture-closed-too-long", "open-fracture-goes-home"),
     blends=True,

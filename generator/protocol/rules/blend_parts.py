@@ -145,6 +145,7 @@ RULE = Rule(
     why="A part that is not found is missing from the animal; a limit that loosens would count for nothing.",
     source="house rule",
     broken="blend: [splinted-limb, opne-wound@inflammatory]\n",
+    mended="blend: [splinted-limb, open-wound@inflammatory]\n",
     check=check,
     also=("part-is-blend", "part-without-stage", "settled-by-stranger", "blend-looser-than-part"),
     blends=True,

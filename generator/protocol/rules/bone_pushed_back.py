@@ -51,7 +51,11 @@ RULE = Rule(
     looks_for="Protruding bone is never pushed back: it is covered, then supported.",
     why="Pushing drags dirt in and injures vessels.",
     source="published 32",
-    broken="kind: support.splint\nsteps:\n  - {do: Push the bone back in.}\n",
+    broken="kind: support.splint\nsteps:\n  - {do: Push the bone back in.}\n  - ...\n",
+    mended="kind: support.splint\n"
+    "steps:\n"
+    '  - {caution: Do not push protruding bone back in., because: it drags dirt in and injures vessels, do: "If bone shows, cover it with a sterile pad before anything else."}\n'
+    "  - ...\n",
     check=check,
     blends=True,
     also=("bone-not-guarded",),

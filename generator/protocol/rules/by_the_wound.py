@@ -78,7 +78,14 @@ RULE = Rule(
     looks_for="Only the contact layer of an open wound's stage is left to the wound, with the dressings to choose from in order.",
     why="Stage and fluid choose a dressing, neither padding nor a splint, and not from nothing.",
     source="published 30; the order of preference is a house rule",
-    broken="kind: support.soft\nlayers:\n  - {layer: padding, material: by the wound, passes: 3, overlap: 50 %}\n",
+    broken="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: padding, material: by the wound, passes: 3, overlap: 50 %, firmness: even}\n"
+    "  - ...\n",
+    mended="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: padding, material: cast padding, passes: 3, overlap: 50 %, firmness: even}\n"
+    "  - ...\n",
     check=check,
     also=("prefer-missing", "prefer-unread", "preferred-not-for-wounds"),
 )

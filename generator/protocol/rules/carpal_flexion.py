@@ -46,6 +46,10 @@ RULE = Rule(
     why="The joint can stay bent for good.",
     source="published 5, 9",
     broken="kind: sling.carpal\ndo_not_use_when:\n  - {case: an injury of the carpus itself, because: it needs rigidity}\n",
+    mended="kind: sling.carpal\n"
+    "do_not_use_when:\n"
+    "  - {case: an injury of the carpus itself, because: it needs rigidity}\n"
+    "  - {case: bending the carpus hurts, because: pain says that this joint must not be held so}\n",
     check=check,
     also=("extension-not-planned",),
 )

@@ -59,11 +59,14 @@ RULE = Rule(
     looks_for="A cast says whether it is for growing or for grown animals; cast tape ends short of its padding and is laid in three passes at most.",
     why="A growing limb outgrows a cast, and a hard edge on skin cuts in within hours.",
     source="common practice; half a centimetre and three passes house rule",
-    broken="kind: support.cast\nlayers:\n  - {layer: stirrups, material: porous tape, count: 2, on_skin_at_most: 7 d}\n"
-    "  - {layer: padding, material: cast padding, passes: 2, overlap: 50 %, firmness: even}\n"
-    "  - {layer: conforming, material: conforming gauze, passes: 1, overlap: 50 %, inset: 2 cm, firmness: snug}\n"
-    "  - {layer: splint, material: cast tape, passes: 2, overlap: 50 %}\n"
-    "  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, firmness: light}\n",
+    broken="kind: support.cast\n"
+    "layers:\n"
+    "  - {layer: splint, material: cast tape, passes: 2, overlap: 50 %, firmness: laid on}\n"
+    "  - ...\n",
+    mended="kind: support.cast\n"
+    "layers:\n"
+    "  - {layer: splint, material: cast tape, passes: 2, overlap: 50 %, inset: 1 cm, firmness: laid on}\n"
+    "  - ...\n",
     check=check,
     also=("cast-for-whom", "shell-too-thick"),
 )

@@ -205,7 +205,14 @@ RULE = Rule(
     "stuck dressings floated off, bone left alone, splint edges off the skin, and those of each sling and cover.",
     why="What harm has taught is lost the day a line is left out or read too late.",
     source="published 3, 5, 6, 9, 11, 12, 13, 30, 32, 62, 75, 82; common practice",
-    broken="kind: support.soft\nsteps:\n  - {do: Roll the padding upward.}\n  - {do: Roll gauze the same way.}\n",
+    broken="kind: support.soft\n"
+    "steps:\n"
+    '  - {layer: stirrups, do: "Lay one stirrup on each side, free ends well past the toes."}\n'
+    "  - ...\n",
+    mended="kind: support.soft\n"
+    "steps:\n"
+    '  - {caution: Do not close tape in a ring round the limb., because: a ring becomes a tourniquet when the foot swells, layer: stirrups, do: "Lay one stirrup on each side, free ends well past the toes."}\n'
+    "  - ...\n",
     check=check,
     also=("caution-late",),
     blends=True,

@@ -59,6 +59,7 @@ RULE = Rule(
     why="Harm that is seen late costs the limb, and an owner at home sees nothing of a patient that stays.",
     source="published 40, 64; who looks is a house rule",
     broken="kind: support.soft\nlimits:\n  check_every: {interval: 24 h, who: owner}\n",
+    mended="kind: support.soft\nlimits:\n  check_every: {interval: 12 h, who: owner}\n",
     check=check,
     also=("owner-checks-inpatient",),
 )

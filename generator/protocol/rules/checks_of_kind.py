@@ -81,7 +81,26 @@ RULE = Rule(
     looks_for="The steps end with checks: how tight the bandage is, and on a limb the toes.",
     why="A bandage that is too tight looks like one that is not, and only toes tell.",
     source="published 6, 40, 86; common practice",
-    broken="kind: support.soft\nsteps:\n  - {do: Roll the padding upward.}\n",
+    broken="kind: support.soft\n"
+    "steps:\n"
+    '  - {do: "Dry the limb fully, also between the toes."}\n'
+    '  - {caution: Do not close tape in a ring round the limb., because: a ring becomes a tourniquet when the foot swells, layer: stirrups, do: "Lay one stirrup on each side, free ends well past the toes."}\n'
+    '  - {layer: contact, do: "If there is an incision, cover it with the low-adherent pad."}\n'
+    '  - {caution: Do not cover the tips of the two middle toes., because: they are the only window on the blood supply, layer: padding, do: "Roll the padding from the toes upward, half over half, three passes."}\n'
+    '  - {layer: conforming, do: "Roll conforming gauze the same way, two passes, leaving 2 cm of padding at each end."}\n'
+    '  - {do: "Fold each stirrup end, twisted half a turn, up onto the gauze."}\n'
+    '  - {caution: Do not lay the wrap straight off the roll., because: stretched on the roll it shrinks back on the limb, layer: outer, do: "Lay the re-rolled outer wrap from the toes upward, one light pass."}\n',
+    mended="kind: support.soft\n"
+    "steps:\n"
+    '  - {do: "Dry the limb fully, also between the toes."}\n'
+    '  - {caution: Do not close tape in a ring round the limb., because: a ring becomes a tourniquet when the foot swells, layer: stirrups, do: "Lay one stirrup on each side, free ends well past the toes."}\n'
+    '  - {layer: contact, do: "If there is an incision, cover it with the low-adherent pad."}\n'
+    '  - {caution: Do not cover the tips of the two middle toes., because: they are the only window on the blood supply, layer: padding, do: "Roll the padding from the toes upward, half over half, three passes."}\n'
+    '  - {layer: conforming, do: "Roll conforming gauze the same way, two passes, leaving 2 cm of padding at each end."}\n'
+    '  - {do: "Fold each stirrup end, twisted half a turn, up onto the gauze."}\n'
+    '  - {caution: Do not lay the wrap straight off the roll., because: stretched on the roll it shrinks back on the limb, layer: outer, do: "Lay the re-rolled outer wrap from the toes upward, one light pass."}\n'
+    "  - {check: The tip of the little finger slides in at both ends., if_not: take it off and start again}\n"
+    '  - {check: "Both middle toes are warm; once awake they flinch.", if_not: take the bandage off and call the clinician}\n',
     check=check,
     also=("check-of-kind-missing", "check-before-wrap"),
     blends=True,

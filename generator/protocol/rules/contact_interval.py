@@ -71,7 +71,21 @@ RULE = Rule(
     looks_for="The bandage is changed before its contact layer is full, dry or dissolved.",
     why="Such a contact layer harms the wound.",
     source="published 30, 31, 34, 37, 87; common practice",
-    broken="kind: wound.open\nstages:\n  inflammatory:\n    layers:\n      - {layer: contact, material: sterile pad, count: 1}\n"
-    "    limits:\n      change_every: 24 h to 48 h\n      supervised: no\n      go_home: no\n",
+    broken="kind: wound.open\n"
+    "stages:\n"
+    "  inflammatory:\n"
+    "    layers:\n"
+    "      - {layer: contact, material: sterile absorbent pad, count: 1}\n"
+    "      - ...\n"
+    "    limits:\n"
+    "      change_every: 24 h to 48 h\n",
+    mended="kind: wound.open\n"
+    "stages:\n"
+    "  inflammatory:\n"
+    "    layers:\n"
+    "      - {layer: contact, material: sterile absorbent pad, count: 1}\n"
+    "      - ...\n"
+    "    limits:\n"
+    "      change_every: 12 h to 24 h\n",
     check=check,
 )

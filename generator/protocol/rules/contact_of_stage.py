@@ -79,6 +79,18 @@ RULE = Rule(
     looks_for="The family of the contact material serves the stage of the wound.",
     why="What loosens dead tissue harms new tissue, and a plain pad sticks to it.",
     source="published 30, 31, 34, 37, 38; petrolatum gauze and silicone net from memory",
-    broken="kind: wound.open\nstages:\n  proliferative:\n    layers:\n      - {layer: contact, material: sugar, count: 1}\n",
+    broken="kind: wound.open\n"
+    "stages:\n"
+    "  proliferative:\n"
+    "    layers:\n"
+    "      - {layer: contact, material: sugar, count: 1}\n"
+    "      - ...\n",
+    mended="kind: wound.open\n"
+    "stages:\n"
+    "  proliferative:\n"
+    "    layers:\n"
+    "      - {layer: contact, material: foam sheet, count: 1}\n"
+    "      - ...\n",
+    beside=(("stock.yaml", "materials:\n  sugar: {layer: contact, family: sugar, sizes: [10 cm by 10 cm]}\n"),),
     check=check,
 )

@@ -69,7 +69,16 @@ RULE = Rule(
     looks_for="A protocol is prepared, then approved, then in force, then reviewed.",
     why="A paper in force before it was approved has no standing.",
     source="ISO 9001:2015 7.5; ISO/IEC 17025:2017 8.3",
-    broken="kind: support.soft\neffective: 2020-01-01\n",
+    broken="kind: support.soft\n"
+    "prepared_by: {name: R. Osei-Lund, role: head technician, date: 2026-10-12}\n"
+    "approved_by: {name: Dr M. Tamsin, role: clinician, date: 2026-10-22}\n"
+    "effective: 2026-10-15\n"
+    "review_by: 2028-01-31\n",
+    mended="kind: support.soft\n"
+    "prepared_by: {name: R. Osei-Lund, role: head technician, date: 2026-10-12}\n"
+    "approved_by: {name: Dr M. Tamsin, role: clinician, date: 2026-10-22}\n"
+    "effective: 2026-11-02\n"
+    "review_by: 2028-01-31\n",
     check=check,
     blends=True,
 )

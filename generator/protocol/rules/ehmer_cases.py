@@ -47,6 +47,13 @@ RULE = Rule(
     why="In each of them it causes the hip to come out again, or fails to stop it.",
     source="published 9, 20",
     broken="kind: sling.ehmer\ndo_not_use_when:\n  - {case: hip dysplasia, because: a shallow socket cannot hold the head}\n",
+    mended="kind: sling.ehmer\n"
+    "do_not_use_when:\n"
+    "  - {case: hip dysplasia, because: a shallow socket cannot hold the head}\n"
+    "  - {case: a ventral or caudoventral hip luxation, because: this sling drives the head of the femur out again, instead: hobbles}\n"
+    "  - {case: a luxation older than seven days, because: the hip comes out again}\n"
+    "  - {case: a fracture of the acetabulum, because: the sling presses the head of the femur into it}\n"
+    "  - {case: a dog that cannot stand on the other hindlimb, because: it would have no leg to stand on}\n",
     check=check,
     also=("ehmer-case-forbidden",),
 )

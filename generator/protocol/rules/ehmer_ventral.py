@@ -34,5 +34,8 @@ RULE = Rule(
     why="Closed reduction held with hobbles in 48.8 % of treatments, with an Ehmer sling in 15.2 %.",
     source="published 18, 20",
     broken="kind: sling.ehmer\nuse_when:\n  - a caudoventral hip luxation\n",
+    mended="kind: sling.ehmer\n"
+    "use_when:\n"
+    "  - a craniodorsal hip luxation put back without surgery within seven days of the injury\n",
     check=check,
 )

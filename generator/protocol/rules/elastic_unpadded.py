@@ -49,8 +49,22 @@ RULE = Rule(
     looks_for="Nothing elastic goes on without padding under it.",
     why="Padding is what makes tension survivable.",
     source="published 12, 13",
-    broken="kind: wound.open\nstages:\n  maturation:\n    layers:\n      - {layer: contact, material: silicone net, count: 1}\n"
-    "      - {layer: conforming, material: conforming gauze, passes: 1, overlap: 50 %, firmness: light}\n"
+    broken="kind: wound.open\n"
+    "stages:\n"
+    "  maturation:\n"
+    "    layers:\n"
+    "      - {layer: stirrups, material: porous tape, width: 2.5 cm, count: 2, on_skin_at_most: 7 d}\n"
+    "      - {layer: contact, material: silicone net, count: 1}\n"
+    "      - {layer: conforming, material: conforming gauze, passes: 1, overlap: 50 %, inset: 2 cm, firmness: light}\n"
+    "      - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, firmness: light}\n",
+    mended="kind: wound.open\n"
+    "stages:\n"
+    "  maturation:\n"
+    "    layers:\n"
+    "      - {layer: stirrups, material: porous tape, width: 2.5 cm, count: 2, on_skin_at_most: 7 d}\n"
+    "      - {layer: contact, material: silicone net, count: 1}\n"
+    "      - {layer: padding, material: cast padding, passes: 2, overlap: 50 %, firmness: even}\n"
+    "      - {layer: conforming, material: conforming gauze, passes: 1, overlap: 50 %, inset: 2 cm, firmness: light}\n"
     "      - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, firmness: light}\n",
     check=check,
 )

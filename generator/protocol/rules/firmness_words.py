@@ -95,7 +95,14 @@ RULE = Rule(
     looks_for="Firmness of gauze and outer wrap starts with light, snug, moderate, firm or tight; never firm but where compression is the purpose, and light round a chest.",
     why="A wound bandage never adds compression, and the chest must be free to move.",
     source="published 6, 9, 12, 13, 31; the words are a house rule",
-    broken="kind: support.soft\nlayers:\n  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, firmness: nicely}\n",
+    broken="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, firmness: nicely}\n"
+    "  - ...\n",
+    mended="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, firmness: light}\n"
+    "  - ...\n",
     check=check,
     also=("firmness-missing", "outer-too-firm", "gauze-too-firm"),
 )

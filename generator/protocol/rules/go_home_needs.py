@@ -140,6 +140,7 @@ RULE = Rule(
     why="At home nobody but the owner looks, and only at what the sheet names.",
     source="published 6, 13, 40; common practice",
     broken="kind: support.heavy\nlimits:\n  go_home: yes\n",
+    mended="kind: support.heavy\nlimits:\n  go_home: no\n",
     check=check,
     also=("supervised-goes-home", "first-check-missing", "check-every-missing", "deadline-missing", "toes-not-showing",
           "emergency-sign-missing", "urgent-sign-missing"),

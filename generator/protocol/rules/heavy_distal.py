@@ -38,5 +38,6 @@ RULE = Rule(
     why="Higher up it slides down; with time the cotton relaxes and its hold is lost.",
     source="published 9, 11",
     broken="kind: support.heavy\nsites: [hindlimb, hip]\n",
+    mended="kind: support.heavy\nsites: [distal forelimb, distal hindlimb]\n",
     check=check,
 )

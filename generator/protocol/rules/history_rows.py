@@ -92,8 +92,19 @@ RULE = Rule(
     looks_for="The history is newest first, without gaps, dates descending, and its top row is the revision in force.",
     why="What changed, and why, could not be told to whoever learned the protocol before.",
     source="ISO 9001:2015 7.5; ISO/IEC 17025:2017 8.3",
-    broken="kind: support.soft\nrevision: 4\nhistory:\n  - {revision: 4, date: 2026-08-20, change: finger test, why: yearly review, by: R. Osei-Lund}\n"
-    "  - {revision: 2, date: 2025-08-20, change: first issue, why: new book, by: R. Osei-Lund}\n",
+    broken="kind: support.soft\n"
+    "revision: 4\n"
+    "history:\n"
+    "  - {revision: 4, date: 2026-08-20, change: finger test, why: yearly review, by: R. Osei-Lund}\n"
+    "  - {revision: 2, date: 2025-08-20, change: padding passes 2 → 3, why: two slipped bandages in one month, by: R. Osei-Lund}\n"
+    "  - {revision: 1, date: 2024-08-20, change: first issue, why: new book, by: R. Osei-Lund}\n",
+    mended="kind: support.soft\n"
+    "revision: 4\n"
+    "history:\n"
+    "  - {revision: 4, date: 2026-08-20, change: finger test, why: yearly review, by: R. Osei-Lund}\n"
+    "  - {revision: 3, date: 2026-02-10, change: limits written as windows, why: a closed Sunday left no check, by: R. Osei-Lund}\n"
+    "  - {revision: 2, date: 2025-08-20, change: padding passes 2 → 3, why: two slipped bandages in one month, by: R. Osei-Lund}\n"
+    "  - {revision: 1, date: 2024-08-20, change: first issue, why: new book, by: R. Osei-Lund}\n",
     check=check,
     also=("history-out-of-order", "revision-without-history", "history-dates"),
     blends=True,

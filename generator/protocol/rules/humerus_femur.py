@@ -49,5 +49,10 @@ RULE = Rule(
     why="Its end acts as a fulcrum on the break and its weight as a pendulum.",
     source="published 7, 32, 63",
     broken="kind: support.soft\nbone: femur\n",
+    mended="kind: support.soft\n"
+    "sites: [distal forelimb, distal hindlimb]\n"
+    "do_not_use_when:\n"
+    "  - {case: any injury of humerus or femur, because: the bandage ends below the joint above and acts as a weight on a lever}\n"
+    "  - ...\n",
     check=check,
 )

@@ -49,6 +49,13 @@ RULE = Rule(
     looks_for="A protocol that is named instead is in the book.",
     why="The reader would be sent to a page that is not there.",
     source="house rule",
-    broken="kind: support.soft\ndo_not_use_when:\n  - {case: an unstable fracture, because: a soft bandage does not immobilise, instead: splinted-lim}\n",
+    broken="kind: support.soft\n"
+    "do_not_use_when:\n"
+    "  - {case: an unstable fracture, because: a soft bandage does not immobilise, instead: splinted-lim}\n"
+    "  - ...\n",
+    mended="kind: support.soft\n"
+    "do_not_use_when:\n"
+    "  - {case: an unstable fracture, because: a soft bandage does not immobilise, instead: splinted-limb}\n"
+    "  - ...\n",
     check=check,
 )

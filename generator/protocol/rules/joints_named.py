@@ -68,5 +68,8 @@ RULE = Rule(
     why="Bending is not controlled unless both joints are held.",
     source="published 4, 7, 15",
     broken="kind: support.splint\nbone: tibia\ncovers: {from: toes, to: below the stifle, joints: [tarsus], leave_showing: tips of the two middle toes}\n",
+    mended="kind: support.splint\n"
+    "bone: tibia\n"
+    "covers: {from: toes, to: above the stifle, joints: [tarsus, stifle], leave_showing: tips of the two middle toes}\n",
     check=check,
 )

@@ -124,7 +124,14 @@ RULE = Rule(
     looks_for="Padding, gauze and outer wrap have passes and overlap, or rolls, never both; stirrups are two or more; no layer has a key of another.",
     why="The rolls to fetch are reckoned from them, and a key that nothing reads gives false comfort.",
     source="house rule; two stirrups: published 3, 11",
-    broken="kind: support.soft\nlayers:\n  - {layer: padding, material: cast padding, passes: 3}\n",
+    broken="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: padding, material: cast padding, passes: 3, firmness: even}\n"
+    "  - ...\n",
+    mended="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: padding, material: cast padding, passes: 3, overlap: 50 %, firmness: even}\n"
+    "  - ...\n",
     check=check,
     also=("passes-and-rolls", "key-of-another-layer", "stirrup-count"),
 )

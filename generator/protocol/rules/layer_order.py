@@ -45,8 +45,20 @@ RULE = Rule(
     looks_for="Layers stand in the trade's order, skin outwards, and each stands once.",
     why="Layers missing or out of order are a recognised cause of harm.",
     source="common practice",
-    broken="kind: support.soft\nlayers:\n  - {layer: conforming, material: conforming gauze, passes: 2, overlap: 50 %}\n"
-    "  - {layer: padding, material: cast padding, passes: 3, overlap: 50 %}\n",
+    broken="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: stirrups, material: porous tape, width: 2.5 cm, count: 2, on_skin_at_most: 7 d}\n"
+    "  - {layer: contact, material: low-adherent pad, count: 1, needed_if: incision or wound}\n"
+    "  - {layer: conforming, material: conforming gauze, passes: 2, overlap: 50 %, inset: 2 cm, firmness: snug}\n"
+    "  - {layer: padding, material: cast padding, passes: 3, overlap: 50 %, firmness: even}\n"
+    "  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, firmness: light}\n",
+    mended="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: stirrups, material: porous tape, width: 2.5 cm, count: 2, on_skin_at_most: 7 d}\n"
+    "  - {layer: contact, material: low-adherent pad, count: 1, needed_if: incision or wound}\n"
+    "  - {layer: padding, material: cast padding, passes: 3, overlap: 50 %, firmness: even}\n"
+    "  - {layer: conforming, material: conforming gauze, passes: 2, overlap: 50 %, inset: 2 cm, firmness: snug}\n"
+    "  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, firmness: light}\n",
     check=check,
     also=("layer-twice",),
 )

@@ -71,7 +71,19 @@ RULE = Rule(
     looks_for="Every layer that the kind of bandage needs is there, and none that is forbidden in it.",
     why="Layers missing or out of place are a recognised cause of harm.",
     source="Gleason 2023; Côté; Campbell 2015; Winkler 2023; common practice",
-    broken="kind: support.soft\nlayers:\n  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %}\n",
+    broken="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: stirrups, material: porous tape, width: 2.5 cm, count: 2, on_skin_at_most: 7 d}\n"
+    "  - {layer: contact, material: low-adherent pad, count: 1, needed_if: incision or wound}\n"
+    "  - {layer: conforming, material: conforming gauze, passes: 2, overlap: 50 %, inset: 2 cm, firmness: snug}\n"
+    "  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, firmness: light}\n",
+    mended="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: stirrups, material: porous tape, width: 2.5 cm, count: 2, on_skin_at_most: 7 d}\n"
+    "  - {layer: contact, material: low-adherent pad, count: 1, needed_if: incision or wound}\n"
+    "  - {layer: padding, material: cast padding, passes: 3, overlap: 50 %, firmness: even}\n"
+    "  - {layer: conforming, material: conforming gauze, passes: 2, overlap: 50 %, inset: 2 cm, firmness: snug}\n"
+    "  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, firmness: light}\n",
     check=check,
     also=("layer-forbidden",),
 )

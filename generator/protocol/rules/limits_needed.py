@@ -103,7 +103,23 @@ RULE = Rule(
     looks_for="Every time that the trade limits for a kind of bandage is set, somebody looks at it, and bandaging has an end.",
     why="What is not written cannot be kept.",
     source="house rule; each ceiling names its own source",
-    broken="kind: support.splint\nlimits:\n  first_check: 24 h\n  check_every: {interval: 12 h, who: owner}\n  remove_when: union\n  supervised: no\n  go_home: no\n",
+    broken="kind: support.splint\n"
+    "limits:\n"
+    "  first_check: 12 h to 24 h\n"
+    "  check_every: {interval: 12 h, who: technician}\n"
+    "  recheck_every: 5 d to 7 d\n"
+    "  remove_when: union on radiograph\n"
+    "  supervised: no\n"
+    "  go_home: no\n",
+    mended="kind: support.splint\n"
+    "limits:\n"
+    "  first_check: 12 h to 24 h\n"
+    "  check_every: {interval: 12 h, who: technician}\n"
+    "  change_every: 5 d to 7 d\n"
+    "  recheck_every: 5 d to 7 d\n"
+    "  remove_when: union on radiograph\n"
+    "  supervised: no\n"
+    "  go_home: no\n",
     check=check,
     also=("end-missing",),
     blends=True,

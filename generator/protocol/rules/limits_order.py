@@ -75,6 +75,7 @@ RULE = Rule(
     why="The owner's sheet would give a date for a bandage that must already be off.",
     source="house rule",
     broken="kind: sling.velpeau\nlimits:\n  change_every: 6 d to 7 d\n  remove_by: 5 d\n",
+    mended="kind: sling.velpeau\nlimits:\n  change_every: 3 d to 4 d\n  remove_by: 5 d\n",
     check=check,
     also=("first-check-after-change", "recheck-after-removal", "first-check-after-removal", "release-not-here"),
 )

@@ -130,7 +130,14 @@ RULE = Rule(
     looks_for="Every material stands in stock.yaml, for the layer it is used in, in the width or size asked for.",
     why="Rolls cannot be reckoned, nor fetched, from a name that is not there.",
     source="house rule",
-    broken="kind: support.soft\nlayers:\n  - {layer: padding, material: cast pading, passes: 3, overlap: 50 %}\n",
+    broken="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: padding, material: cast pading, passes: 3, overlap: 50 %, firmness: even}\n"
+    "  - ...\n",
+    mended="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: padding, material: cast padding, passes: 3, overlap: 50 %, firmness: even}\n"
+    "  - ...\n",
     check=check,
     also=("material-missing", "material-of-another-layer", "size-unknown", "width-not-stocked"),
 )

@@ -44,7 +44,13 @@ RULE = Rule(
     looks_for="An elastic strip is at least a quarter as wide as the limb is round.",
     why="Pressure rises as the strip gets narrower, and a narrow strip rings the limb.",
     source="published 1, 83; the quarter is a house rule",
-    broken="kind: support.soft\nlayers:\n  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, "
-    "width: {under 14 cm: 5 cm, 14 cm and over: 2.5 cm}, firmness: light}\n",
+    broken="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, width: {under 14 cm: 5 cm, 14 cm and over: 2.5 cm}, firmness: light}\n"
+    "  - ...\n",
+    mended="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, width: {under 14 cm: 5 cm, 14 cm and over: 7.5 cm}, firmness: light}\n"
+    "  - ...\n",
     check=check,
 )

@@ -171,8 +171,43 @@ RULE = Rule(
     "and of what to do when it comes off; it counts the checks as `check_every` does.",
     why="Whatever the sheet does not forbid is done by somebody who means well.",
     source="published 3, 9, 40; common practice; medicines from memory",
-    broken="kind: support.soft\nowner:\n  what_it_does: The bandage helps the leg.\n  every_day:\n    - Look at the two middle toes.\n"
-    "  never:\n    - Do not bathe {pet}.\n",
+    broken="kind: support.soft\n"
+    "owner:\n"
+    "  what_it_does: It limits swelling and gives support.\n"
+    "  every_day:\n"
+    "    - Look at the toes once for each box.\n"
+    "    - Feel the toes. Warm and soft is right.\n"
+    "    - Smell the bandage at both ends.\n"
+    "    - Keep {pet} in a crate when alone.\n"
+    "    - Give only the medicine we gave you.\n"
+    "  keep_dry:\n"
+    "    - Put a cover over the foot to go out.\n"
+    "    - Take the cover off once indoors.\n"
+    "  exercise: {walks: 4 a day, minutes_each: 5 min, lead: 2 m}\n"
+    "  never:\n"
+    "    - Do not tie the cover with rubber bands.\n"
+    "    - Do not let {pet} jump or use stairs.\n"
+    "    - Came off? Do not put it back. Ring us.\n"
+    "    - Do not give human medicine. It can kill.\n",
+    mended="kind: support.soft\n"
+    "owner:\n"
+    "  what_it_does: It limits swelling and gives support.\n"
+    "  every_day:\n"
+    "    - Look at the toes once for each box.\n"
+    "    - Feel the toes. Warm and soft is right.\n"
+    "    - Smell the bandage at both ends.\n"
+    "    - Keep {pet} in a crate when alone.\n"
+    "    - Give only the medicine we gave you.\n"
+    "  keep_dry:\n"
+    "    - Put a cover over the foot to go out.\n"
+    "    - Take the cover off once indoors.\n"
+    "  exercise: {walks: 4 a day, minutes_each: 5 min, lead: 2 m}\n"
+    "  never:\n"
+    "    - Do not tie the cover with rubber bands.\n"
+    "    - Do not let {pet} jump or use stairs.\n"
+    "    - Do not cut, loosen, tighten or tape it.\n"
+    "    - Came off? Do not put it back. Ring us.\n"
+    "    - Do not give human medicine. It can kill.\n",
     check=check,
     blends=True,
     also=("owner-line-missing", "checks-counted-otherwise"),

@@ -102,7 +102,14 @@ RULE = Rule(
     looks_for="Padding, gauze and outer wrap have as many passes as serve their kind, and gauze leaves about 2 cm of padding showing.",
     why="Too little padding and too many turns are the printed causes of dead skin, and a gauze edge on skin cuts in.",
     source="published 3, 4, 6, 9, 12, 13, 31, 62, 76; common practice",
-    broken="kind: support.soft\nlayers:\n  - {layer: padding, material: cast padding, passes: 1, overlap: 50 %}\n",
+    broken="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: padding, material: cast padding, passes: 1, overlap: 50 %, firmness: even}\n"
+    "  - ...\n",
+    mended="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: padding, material: cast padding, passes: 3, overlap: 50 %, firmness: even}\n"
+    "  - ...\n",
     check=check,
     also=("padding-not-showing", "padding-of-another-bulk"),
 )

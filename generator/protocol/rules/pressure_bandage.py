@@ -174,7 +174,22 @@ RULE = Rule(
     "its steps check the limb, release the pressure and take the bandage off.",
     why="Loss of blood supply under pressure is silent.",
     source="common practice; no printed time was found for a veterinary pressure bandage",
-    broken="kind: haemorrhage.pressure\nlimits:\n  supervised: no\n",
+    broken="kind: haemorrhage.pressure\n"
+    "limits:\n"
+    "  first_check: 5 min\n"
+    "  check_every: {interval: 5 min, who: technician}\n"
+    "  release: 15 min\n"
+    "  remove_by: 20 min\n"
+    "  supervised: no\n"
+    "  go_home: no\n",
+    mended="kind: haemorrhage.pressure\n"
+    "limits:\n"
+    "  first_check: 5 min\n"
+    "  check_every: {interval: 5 min, who: technician}\n"
+    "  release: 15 min\n"
+    "  remove_by: 20 min\n"
+    "  supervised: yes\n"
+    "  go_home: no\n",
     check=check,
     also=(
         "pressure-bandage-goes-home", "pressure-release-missing", "pressure-removal-missing", "release-after-removal",

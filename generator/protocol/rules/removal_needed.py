@@ -42,6 +42,22 @@ RULE = Rule(
     looks_for="Every sling and every heavy padded bandage has a time by which it is off.",
     why="Joints held too long stay stiff, and cotton relaxes.",
     source="published 9, 11, 21, 22; common practice",
-    broken="kind: sling.velpeau\nlimits:\n  first_check: 24 h\n  change_every: 7 d\n  supervised: no\n  go_home: no\n",
+    broken="kind: sling.velpeau\n"
+    "limits:\n"
+    "  first_check: 12 h to 24 h\n"
+    "  check_every: {interval: 12 h, who: technician}\n"
+    "  change_every: 3 d to 7 d\n"
+    "  recheck_every: 3 d to 4 d\n"
+    "  supervised: no\n"
+    "  go_home: no\n",
+    mended="kind: sling.velpeau\n"
+    "limits:\n"
+    "  first_check: 12 h to 24 h\n"
+    "  check_every: {interval: 12 h, who: technician}\n"
+    "  change_every: 3 d to 7 d\n"
+    "  recheck_every: 3 d to 4 d\n"
+    "  remove_by: 14 d\n"
+    "  supervised: no\n"
+    "  go_home: no\n",
     check=check,
 )

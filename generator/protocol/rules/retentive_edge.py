@@ -56,7 +56,41 @@ RULE = Rule(
     looks_for="A foam, hydrocolloid or hydrogel dressing is cut to the wound's edge by a step.",
     why="Whole skin under it is kept wet, goes soft and breaks.",
     source="published 30",
-    broken="kind: wound.open\nstages:\n  proliferative:\n    layers:\n      - {layer: contact, material: foam sheet, count: 1}\n"
-    "    steps:\n      - {do: Lay the foam.}\n",
+    broken="kind: wound.open\n"
+    "stages:\n"
+    "  proliferative:\n"
+    "    layers:\n"
+    "      - {layer: contact, material: foam sheet, count: 1}\n"
+    "      - ...\n"
+    "    steps:\n"
+    '      - {caution: Do not pull a stuck dressing., because: it strips new tissue from the bed, do: "Float it off with sterile saline."}\n'
+    '      - {do: "Rinse the wound with warm sterile saline, in sterile gloves."}\n'
+    '      - {do: "Ask the clinician to name the stage of the wound."}\n'
+    '      - {caution: Do not close tape in a ring round the limb., because: a ring becomes a tourniquet when the foot swells, layer: stirrups, do: "Lay one stirrup on each side of the limb, free ends well past the toes."}\n'
+    '      - {layer: contact, do: "Lay the foam sheet on the wound."}\n'
+    '      - {caution: Do not cover the tips of the two middle toes., because: they are the only window on the blood supply, layer: padding, do: "Roll the padding from the toes upward, half over half, two passes."}\n'
+    '      - {layer: conforming, do: "Roll one light gauze pass the same way, 2 cm short at each end."}\n'
+    '      - {do: "Fold each stirrup end, twisted half a turn, up onto the gauze."}\n'
+    '      - {layer: outer, do: "Lay the re-rolled outer wrap from the toes upward, one light pass."}\n'
+    "      - {check: The tip of the little finger slides in at both ends., if_not: take it off and start again}\n"
+    '      - {check: "Both middle toes are warm; once awake they flinch.", if_not: take the bandage off and call the clinician}\n',
+    mended="kind: wound.open\n"
+    "stages:\n"
+    "  proliferative:\n"
+    "    layers:\n"
+    "      - {layer: contact, material: foam sheet, count: 1}\n"
+    "      - ...\n"
+    "    steps:\n"
+    '      - {caution: Do not pull a stuck dressing., because: it strips new tissue from the bed, do: "Float it off with sterile saline."}\n'
+    '      - {do: "Rinse the wound with warm sterile saline, in sterile gloves."}\n'
+    '      - {do: "Ask the clinician to name the stage of the wound."}\n'
+    '      - {caution: Do not close tape in a ring round the limb., because: a ring becomes a tourniquet when the foot swells, layer: stirrups, do: "Lay one stirrup on each side of the limb, free ends well past the toes."}\n'
+    '      - {layer: contact, do: "Lay the foam sheet on the wound, cut to the wound\'s edge."}\n'
+    '      - {caution: Do not cover the tips of the two middle toes., because: they are the only window on the blood supply, layer: padding, do: "Roll the padding from the toes upward, half over half, two passes."}\n'
+    '      - {layer: conforming, do: "Roll one light gauze pass the same way, 2 cm short at each end."}\n'
+    '      - {do: "Fold each stirrup end, twisted half a turn, up onto the gauze."}\n'
+    '      - {layer: outer, do: "Lay the re-rolled outer wrap from the toes upward, one light pass."}\n'
+    "      - {check: The tip of the little finger slides in at both ends., if_not: take it off and start again}\n"
+    '      - {check: "Both middle toes are warm; once awake they flinch.", if_not: take the bandage off and call the clinician}\n',
     check=check,
 )

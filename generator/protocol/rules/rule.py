@@ -27,7 +27,9 @@ class Rule:
 
     id: `R01`. name: what is wrong, kebab-case; the problem carries it. looks_for, why: whole sentences for the binder.
     source: the published source, `common practice`, `house rule` or `from memory`. broken: the lines of a protocol that the
-    rule stops, as YAML. check: yields problems; it may touch any value, for one that could not be read ends the check.
+    rule stops, as YAML; mended: the same lines made right, as good practice has them; in both, `...` in a list stands for the
+    other entries of a sound protocol. beside: lines of other files that both are judged with, by file; none at all takes the
+    file out. check: yields problems; it may touch any value, for one that could not be read ends the check.
     also: names of what else the rule may find. blends: whether it judges stored blends, and then nothing but what they hold.
     """
 
@@ -37,14 +39,16 @@ class Rule:
     why: str
     source: str
     broken: str
+    mended: str
     check: Callable[[Protocol, Book], Iterator[Problem]]
     also: tuple[str, ...] = ()
     blends: bool = False
+    beside: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class ClinicRule:
-    """One rule for the settings of a clinic, judged once a book; as `Rule`. file: the one that `broken` stands in."""
+    """One rule for the settings of a clinic, judged once a book; as `Rule`. file: the one that `broken` and `mended` stand in."""
 
     id: str
     name: str
@@ -53,8 +57,10 @@ class ClinicRule:
     source: str
     file: str
     broken: str
+    mended: str
     check: Callable[[Book], Iterator[Problem]]
     also: tuple[str, ...] = ()
+    beside: tuple[tuple[str, str], ...] = ()
 
 
 def found_in(package: str, folder: Iterable[str]) -> tuple[Any, ...]:

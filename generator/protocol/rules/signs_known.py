@@ -52,7 +52,8 @@ RULE = Rule(
     looks_for="Every sign named stands in signs.yaml, and at most seven are emergencies.",
     why="A sign without words cannot be printed, and a long list of emergencies is not read.",
     source="house rule",
-    broken="kind: support.soft\nsigns: [toes-cold-or-discoloured, nails-appart]\n",
+    broken="kind: support.soft\nsigns: [toes-cold-or-discoloured, nails-appart, ...]\n",
+    mended="kind: support.soft\nsigns: [toes-cold-or-discoloured, nails-apart, ...]\n",
     check=check,
     also=("too-many-emergencies",),
 )

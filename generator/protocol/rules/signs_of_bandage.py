@@ -131,5 +131,7 @@ RULE = Rule(
     why="An owner looks for what the sheet names, and waits with what it does not.",
     source="published 6, 9, 13, 30, 40; common practice",
     broken="kind: support.soft\nsigns: [bleeding-through, nails-apart, wet, chewing]\n",
+    mended="kind: support.soft\n"
+    "signs: [toes-cold-or-discoloured, toes-no-flinch, bleeding-through, collapse, nails-apart, wet, bad-smell, slipped, more-lame, strike-through, chewing]\n",
     check=check,
 )

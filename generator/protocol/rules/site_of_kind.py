@@ -63,5 +63,6 @@ RULE = Rule(
     why="At another site it slips, or presses where it must not.",
     source="published 5, 9, 20; common practice",
     broken="kind: sling.velpeau\nsites: [hindlimb]\n",
+    mended="kind: sling.velpeau\nsites: [shoulder, forelimb]\n",
     check=check,
 )

@@ -38,6 +38,19 @@ RULE = Rule(
     looks_for="An Ehmer or Velpeau sling for cats carries a warning.",
     why="Cats bear these slings badly and slip out of them, and tape tears their fur.",
     source="published 9",
-    broken="kind: sling.velpeau\nspecies: [dog, cat]\n",
+    broken="kind: sling.velpeau\n"
+    "species: [dog, cat]\n"
+    "do_not_use_when:\n"
+    "  - {case: a lateral shoulder luxation, because: this sling pushes the joint out again}\n"
+    "  - {case: a distal oblique fracture of the humerus, because: the radial nerve is at risk}\n"
+    "  - {case: hard breathing or a chest injury, because: the wrap goes round the chest}\n",
+    mended="kind: sling.velpeau\n"
+    "species: [dog, cat]\n"
+    "do_not_use_when:\n"
+    "  - {case: a lateral shoulder luxation, because: this sling pushes the joint out again}\n"
+    "  - {case: a distal oblique fracture of the humerus, because: the radial nerve is at risk}\n"
+    "  - {case: hard breathing or a chest injury, because: the wrap goes round the chest}\n"
+    '  - {case: a cat that fights the sling, because: "cats bear it badly, slip out of it and lose fur to its tape"}\n',
+    beside=(("modifiers.yaml", ""),),
     check=check,
 )

@@ -37,5 +37,6 @@ RULE = Rule(
     why="It does not make the limb rigid, and somebody would rely on it.",
     source="published 3, 9, 11",
     broken="kind: support.soft\nimmobilises: yes\n",
+    mended="kind: support.soft\nimmobilises: no\n",
     check=check,
 )

@@ -110,7 +110,21 @@ RULE = Rule(
     looks_for="Every limit has a line in `sources`, every line is for something that is there, and every published number has its citation.",
     why="A figure without a source cannot be defended to an inspector, nor corrected when print changes.",
     source="house rule",
-    broken="kind: support.soft\nsources:\n  first_check: common practice\n",
+    broken="kind: support.soft\n"
+    "limits:\n"
+    "  change_every: 3 d to 7 d\n"
+    "sources:\n"
+    "  first_check: common practice\n"
+    "  check_every: {published: [40]}\n"
+    "  remove_by: common practice\n",
+    mended="kind: support.soft\n"
+    "limits:\n"
+    "  change_every: 3 d to 7 d\n"
+    "sources:\n"
+    "  first_check: common practice\n"
+    "  check_every: {published: [40]}\n"
+    "  change_every: {published: [3]}\n"
+    "  remove_by: common practice\n",
     check=check,
     blends=True,
     also=("source-of-nothing", "citation-unknown", "rolls-source-missing"),

@@ -34,8 +34,27 @@ RULE = Rule(
     looks_for="Only an open wound has stages of healing.",
     why="The binder would call a wound bandage by another kind than the one it is judged by.",
     source="house rule",
-    broken="kind: support.soft\nstages:\n  maturation:\n    layers:\n      - {layer: contact, material: silicone net, count: 1}\n"
-    "    steps:\n      - {do: Lay the net.}\n    limits:\n      change_every: 4 d to 5 d\n      supervised: no\n      go_home: no\n"
-    "    sources:\n      change_every: house rule\n",
+    broken="kind: support.soft\n"
+    "stages:\n"
+    "  maturation:\n"
+    "    layers:\n"
+    "      - {layer: stirrups, material: porous tape, width: 2.5 cm, count: 2, on_skin_at_most: 7 d}\n"
+    "      - {layer: contact, material: silicone net, count: 1}\n"
+    "      - {layer: padding, material: cast padding, passes: 2, overlap: 50 %, firmness: even}\n"
+    "      - {layer: conforming, material: conforming gauze, passes: 1, overlap: 50 %, inset: 2 cm, firmness: light}\n"
+    "      - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, firmness: light}\n"
+    "    limits:\n"
+    "      change_every: 4 d to 5 d\n",
+    mended="kind: wound.open\n"
+    "stages:\n"
+    "  maturation:\n"
+    "    layers:\n"
+    "      - {layer: stirrups, material: porous tape, width: 2.5 cm, count: 2, on_skin_at_most: 7 d}\n"
+    "      - {layer: contact, material: silicone net, count: 1}\n"
+    "      - {layer: padding, material: cast padding, passes: 2, overlap: 50 %, firmness: even}\n"
+    "      - {layer: conforming, material: conforming gauze, passes: 1, overlap: 50 %, inset: 2 cm, firmness: light}\n"
+    "      - {layer: outer, material: cohesive wrap, passes: 1, overlap: 50 %, firmness: light}\n"
+    "    limits:\n"
+    "      change_every: 4 d to 5 d\n",
     check=check,
 )

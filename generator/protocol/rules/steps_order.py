@@ -84,7 +84,14 @@ RULE = Rule(
     looks_for="A caution stands before the act it guards and says why; a check says what to do if it fails; no step is empty.",
     why="A caution read after the act comes too late, and a failed check needs an answer at once.",
     source="common practice; cautions before the step they guard are also usual in technical writing at large",
-    broken="kind: support.soft\nsteps:\n  - {do: Roll the padding upward., caution: Keep the toes showing., because: they are the window on the blood supply}\n",
+    broken="kind: support.soft\n"
+    "steps:\n"
+    '  - {do: "Roll the padding from the toes upward, half over half, three passes.", layer: padding, caution: Do not cover the tips of the two middle toes., because: they are the only window on the blood supply}\n'
+    "  - ...\n",
+    mended="kind: support.soft\n"
+    "steps:\n"
+    '  - {caution: Do not cover the tips of the two middle toes., because: they are the only window on the blood supply, layer: padding, do: "Roll the padding from the toes upward, half over half, three passes."}\n'
+    "  - ...\n",
     check=check,
     blends=True,
     also=(

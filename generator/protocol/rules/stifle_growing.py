@@ -47,5 +47,13 @@ RULE = Rule(
     broken="kind: support.splint\nsites: [distal hindlimb]\nbone: tibia\n"
     "covers: {from: toes, to: above the stifle, joints: [tarsus, stifle], leave_showing: tips of the two middle toes}\n"
     "do_not_use_when:\n  - {case: swelling that still grows, because: a rigid shell leaves it no room}\n",
+    mended="kind: support.splint\n"
+    "sites: [distal hindlimb]\n"
+    "bone: tibia\n"
+    "covers: {from: toes, to: above the stifle, joints: [tarsus, stifle], leave_showing: tips of the two middle toes}\n"
+    "do_not_use_when:\n"
+    "  - {case: swelling that still grows, because: a rigid shell leaves it no room}\n"
+    "  - {case: a femur injury in an animal under six months, because: the thigh muscle can shorten for good}\n",
+    beside=(("modifiers.yaml", ""),),
     check=check,
 )

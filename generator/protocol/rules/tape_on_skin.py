@@ -84,7 +84,14 @@ RULE = Rule(
     looks_for="Tape stays on skin for seven days at most, and the bandage over it is opened by then.",
     why="Skin under tape that stays longer breaks.",
     source="published 3, 11",
-    broken="kind: support.soft\nlayers:\n  - {layer: stirrups, material: porous tape, count: 2, on_skin_at_most: 3 d}\n",
+    broken="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: stirrups, material: porous tape, width: 2.5 cm, count: 2, on_skin_at_most: 3 d}\n"
+    "  - ...\n",
+    mended="kind: support.soft\n"
+    "layers:\n"
+    "  - {layer: stirrups, material: porous tape, width: 2.5 cm, count: 2, on_skin_at_most: 7 d}\n"
+    "  - ...\n",
     check=check,
     also=("tape-too-long-on-skin", "tape-time-missing"),
 )

@@ -44,7 +44,11 @@ RULE = Rule(
     looks_for="Tape or elastic never closes a ring on skin.",
     why="It becomes a tourniquet as the foot swells.",
     source="published 11, 75",
-    broken="kind: support.soft\nsteps:\n  - {do: Close the tape in a ring round the limb.}\n",
+    broken="kind: support.soft\nsteps:\n  - {layer: stirrups, do: Close the tape in a ring round the limb.}\n  - ...\n",
+    mended="kind: support.soft\n"
+    "steps:\n"
+    '  - {caution: Do not close tape in a ring round the limb., because: a ring becomes a tourniquet when the foot swells, layer: stirrups, do: "Lay one stirrup on each side, free ends well past the toes."}\n'
+    "  - ...\n",
     check=check,
     blends=True,
 )

@@ -59,6 +59,31 @@ RULE = Rule(
     looks_for="A tie-over bandage hangs on five suture loops or more, 3 to 4 mm from the edge, of 0 or 2-0 monofilament.",
     why="With too few loops it slips.",
     source="published 36",
-    broken="kind: wound.tieover\nsteps:\n  - {do: Place 4 suture loops round the wound.}\n  - {do: Lay the pad.}\n",
+    broken="kind: wound.tieover\n"
+    "steps:\n"
+    '  - {do: "Give the pain relief or sedation that the clinician ordered."}\n'
+    '  - {caution: Do not pull a stuck pad., because: it tears living tissue away, do: "If a pad sticks, float it off with sterile saline; count the old sponges out."}\n'
+    '  - {do: "Rinse the wound with warm sterile saline; have the stage named."}\n'
+    '  - {caution: Do not lace to fewer than 4 loops., because: with too few the bandage slips off the wound, do: "The clinician sets 4 suture loops round the wound."}\n'
+    '  - {caution: Do not push protruding bone or tissue back in., because: it drags dirt in and injures vessels, layer: contact, do: "Lay the dressing on the wound, cut to its edge."}\n'
+    '  - {caution: Do not lay a sponge uncounted., because: one left in the wound goes bad unseen, layer: padding, do: "Lay the sponges over it, counting aloud; write the number on the card."}\n'
+    '  - {layer: outer, do: "Lay the drape over the pack, within the ring of loops."}\n'
+    '  - {caution: Do not carry the lacing round limb or body., because: a ring becomes a tourniquet and stops the breath, layer: outer, do: "Lace umbilical tape over the drape, from each loop to the one across."}\n'
+    '  - {caution: Do not draw a loop until its skin turns white., because: skin without blood dies and the loop tears out, layer: outer, do: "Draw the lacing just until the pack lies still; tie it in a bow."}\n'
+    "  - {check: Skin at every loop is pink and the pack does not slide., if_not: loosen or lace it again; call the clinician if a loop is torn}\n"
+    '  - {check: "Breathing is quiet, lying and standing, once fully awake.", if_not: undo the bow at once and call the clinician}\n',
+    mended="kind: wound.tieover\n"
+    "steps:\n"
+    '  - {do: "Give the pain relief or sedation that the clinician ordered."}\n'
+    '  - {caution: Do not pull a stuck pad., because: it tears living tissue away, do: "If a pad sticks, float it off with sterile saline; count the old sponges out."}\n'
+    '  - {do: "Rinse the wound with warm sterile saline; have the stage named."}\n'
+    '  - {caution: Do not lace to fewer than 5 loops., because: with too few the bandage slips off the wound, do: "The clinician sets at least 5 loops, 0 or 2-0 monofilament, 3 to 4 mm from the edge."}\n'
+    '  - {caution: Do not push protruding bone or tissue back in., because: it drags dirt in and injures vessels, layer: contact, do: "Lay the dressing on the wound, cut to its edge."}\n'
+    '  - {caution: Do not lay a sponge uncounted., because: one left in the wound goes bad unseen, layer: padding, do: "Lay the sponges over it, counting aloud; write the number on the card."}\n'
+    '  - {layer: outer, do: "Lay the drape over the pack, within the ring of loops."}\n'
+    '  - {caution: Do not carry the lacing round limb or body., because: a ring becomes a tourniquet and stops the breath, layer: outer, do: "Lace umbilical tape over the drape, from each loop to the one across."}\n'
+    '  - {caution: Do not draw a loop until its skin turns white., because: skin without blood dies and the loop tears out, layer: outer, do: "Draw the lacing just until the pack lies still; tie it in a bow."}\n'
+    "  - {check: Skin at every loop is pink and the pack does not slide., if_not: loosen or lace it again; call the clinician if a loop is torn}\n"
+    '  - {check: "Breathing is quiet, lying and standing, once fully awake.", if_not: undo the bow at once and call the clinician}\n',
     check=check,
 )

@@ -55,6 +55,8 @@ RULE = Rule(
     why="Toes are the only window on the blood supply below a limb bandage.",
     source="published 6, 9, 13, 27; head bandages common practice",
     broken="kind: support.heavy\ncovers: {from: toes, to: below the stifle}\n",
+    mended="kind: support.heavy\n"
+    "covers: {from: toes, to: below the stifle, leave_showing: tips of the two middle toes}\n",
     check=check,
     also=("face-hidden",),
 )

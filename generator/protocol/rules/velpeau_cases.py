@@ -37,6 +37,12 @@ RULE = Rule(
     why="It pushes the joint out, or puts the radial nerve at risk.",
     source="published 9",
     broken="kind: sling.velpeau\ndo_not_use_when:\n  - {case: a chest injury, because: the wrap goes round the chest}\n",
+    mended="kind: sling.velpeau\n"
+    "do_not_use_when:\n"
+    "  - {case: a chest injury, because: the wrap goes round the chest}\n"
+    "  - {case: a lateral shoulder luxation, because: this sling pushes the joint out again}\n"
+    "  - {case: a distal oblique fracture of the humerus, because: the radial nerve is at risk}\n"
+    '  - {case: a cat that fights the sling, because: "cats bear it badly, slip out of it and lose fur to its tape"}\n',
     check=check,
     also=("velpeau-case-forbidden",),
 )

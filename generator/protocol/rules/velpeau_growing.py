@@ -40,6 +40,31 @@ RULE = Rule(
     looks_for="A Velpeau sling on a growing animal leaves the end of the carpus free.",
     why="The carpus can stay bent for good.",
     source="published 9",
-    broken="kind: sling.velpeau\nsteps:\n  - {do: Pad the paw.}\n  - {do: Roll gauze round limb and chest.}\n",
+    broken="kind: sling.velpeau\n"
+    "steps:\n"
+    '  - {caution: Do not use it for a lateral shoulder luxation., because: the sling pushes the joint out again, do: "Ask the clinician to confirm the injury, the limb and this protocol."}\n'
+    '  - {layer: contact, do: "If there is an incision, cover it with the low-adherent pad."}\n'
+    '  - {layer: padding, do: "Pad foot, carpus, elbow and armpit."}\n'
+    '  - {do: "Bend the joints as the clinician shows; hold the limb flat on the chest."}\n'
+    '  - {layer: conforming, do: "Roll gauze from the limb over the shoulder, round the chest behind the other forelimb."}\n'
+    '  - {caution: Do not cover the tips of the two middle toes., because: they are the only window on the blood supply, layer: conforming, do: "Lay further gauze turns below the elbow, so that the limb cannot drop out."}\n'
+    '  - {caution: Do not pull the wrap tight on a sleeping animal., because: it tightens when the chest fills on waking, layer: outer, do: "Lay the re-rolled outer wrap while the chest is full of air."}\n'
+    "  - {check: Two fingers slide flat under the wrap at the chest., if_not: take it off and start again}\n"
+    '  - {check: "Breathing is quiet, lying and standing, once fully awake.", if_not: cut the wrap at once and call the clinician}\n'
+    '  - {check: "The middle toes are warm; once awake they flinch.", if_not: take the sling off and call the clinician}\n',
+    mended="kind: sling.velpeau\n"
+    "steps:\n"
+    '  - {caution: Do not use it for a lateral shoulder luxation., because: the sling pushes the joint out again, do: "Ask the clinician to confirm the injury, the limb and this protocol."}\n'
+    '  - {layer: contact, do: "If there is an incision, cover it with the low-adherent pad."}\n'
+    '  - {layer: padding, do: "Pad foot, carpus, elbow and armpit."}\n'
+    '  - {do: "Bend the joints as the clinician shows; hold the limb flat on the chest."}\n'
+    '  - {do: "If the animal is growing, leave the end of the carpus free."}\n'
+    '  - {layer: conforming, do: "Roll gauze from the limb over the shoulder, round the chest behind the other forelimb."}\n'
+    '  - {caution: Do not cover the tips of the two middle toes., because: they are the only window on the blood supply, layer: conforming, do: "Lay further gauze turns below the elbow, so that the limb cannot drop out."}\n'
+    '  - {caution: Do not pull the wrap tight on a sleeping animal., because: it tightens when the chest fills on waking, layer: outer, do: "Lay the re-rolled outer wrap while the chest is full of air."}\n'
+    "  - {check: Two fingers slide flat under the wrap at the chest., if_not: take it off and start again}\n"
+    '  - {check: "Breathing is quiet, lying and standing, once fully awake.", if_not: cut the wrap at once and call the clinician}\n'
+    '  - {check: "The middle toes are warm; once awake they flinch.", if_not: take the sling off and call the clinician}\n',
+    beside=(("modifiers.yaml", ""),),
     check=check,
 )

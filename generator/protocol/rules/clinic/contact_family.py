@@ -47,6 +47,7 @@ RULE = ClinicRule(
     source="published 30, 31, 34; house rule",
     file="stock.yaml",
     broken="materials:\n  mystery pad: {layer: contact, sizes: [10 cm by 10 cm]}\n",
+    mended="materials:\n  mystery pad: {layer: contact, family: low-adherent absorbent pad, sizes: [10 cm by 10 cm]}\n",
     check=check,
     also=("family-of-other-layer",),
 )

@@ -37,5 +37,8 @@ RULE = ClinicRule(
     source="ISO/IEC 17025:2017 8.3",
     file="clinic.yaml",
     broken="copies:\n  - {number: 1, place: prep room, holder: head technician}\n  - {number: 1, place: ward, holder: charge technician}\n",
+    mended="copies:\n"
+    "  - {number: 1, place: prep room, holder: head technician}\n"
+    "  - {number: 2, place: ward, holder: charge technician}\n",
     check=check,
 )

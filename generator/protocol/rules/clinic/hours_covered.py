@@ -82,5 +82,11 @@ RULE = ClinicRule(
     file="clinic.yaml",
     broken="emergency_place:\n  name: Millrace Night Hospital\n  address: [200 Dam Road]\n  phone: +1 802-555-0178\n"
     "  answers: {mon to sun: 18:30 to 08:00}\n  does_bandage_checks: yes\n",
+    mended="emergency_place:\n"
+    "  name: Millrace Night Hospital\n"
+    "  address: [200 Dam Road]\n"
+    "  phone: +1 802-555-0178\n"
+    "  answers: always\n"
+    "  does_bandage_checks: yes\n",
     check=check,
 )

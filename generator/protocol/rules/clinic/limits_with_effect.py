@@ -85,6 +85,7 @@ RULE = ClinicRule(
     source="house rule",
     file="clinic.yaml",
     broken="house_limits:\n  sling: {remove_by: 20 d}\n",
+    mended="house_limits:\n  sling: {remove_by: 10 d}\n",
     check=check,
     also=("modifier-idle",),
 )

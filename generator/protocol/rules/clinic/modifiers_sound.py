@@ -53,6 +53,10 @@ RULE = ClinicRule(
     source="house rule",
     file="modifiers.yaml",
     broken="shy:\n  because: it hides\n  source: house rule\n",
+    mended="shy:\n"
+    "  warns: Hides when handled. Look from a distance before the hands-on check.\n"
+    "  because: it hides\n"
+    "  source: house rule\n",
     check=check,
     also=("modifier-not-derived",),
 )

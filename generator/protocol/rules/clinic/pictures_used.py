@@ -57,7 +57,8 @@ RULE = ClinicRule(
     why="A reworded line loses its picture in silence; a picture that says the opposite of its line is believed.",
     source="house rule",
     file="pictures.yaml",
-    broken="no stairs: Walk up the stairs on a lead.\ncone: Keep the cone on.\n",
+    broken="cone: Keep the cone on.\n",
+    mended="cone: Keep the cone on, also at night.\n",
     check=check,
     also=("picture-forbids",),
 )

@@ -63,11 +63,22 @@ RULE = ClinicRule(
     why="Both boxes stand on every owner's sheet, and one line cannot ask for two things.",
     source="house rule",
     file="signs.yaml",
-    broken="toes-cold-or-discoloured:\n  urgency: same day\n  staff: Toes cold.\n  owner: The toes are cold.\n"
-    "toes-no-flinch: {urgency: same day, staff: No flinch., owner: The toes do not move.}\n"
-    "bleeding-through: {urgency: same day, staff: Blood drips., owner: Blood drips.}\n"
-    "collapse: {urgency: same day, staff: Collapse., owner: The animal falls.}\n"
-    "hard-breathing: {urgency: same day, staff: Hard breathing., owner: Breathing is hard.}\n",
+    broken="toes-cold-or-discoloured:\n"
+    "  urgency: urgent\n"
+    "  staff: Toes cold, blue, grey or white. Take the bandage off at once.\n"
+    "  owner: The toes are cold, blue, grey or white.\n"
+    "toes-no-flinch: {urgency: urgent, staff: No flinch to a firm toe pinch., owner: The toes do not move when touched.}\n"
+    "bleeding-through: {urgency: urgent, staff: Blood drips or soaks through fast., owner: Blood drips out fast.}\n"
+    "collapse: {urgency: urgent, staff: Collapse or very dull., owner: Your pet collapses or is weak.}\n"
+    'nails-apart: {urgency: urgent, staff: "Middle nails spread, toes puffy.", owner: The nails spread apart.}\n',
+    mended="toes-cold-or-discoloured:\n"
+    "  urgency: emergency\n"
+    "  staff: Toes cold, blue, grey or white. Take the bandage off at once.\n"
+    "  owner: The toes are cold, blue, grey or white.\n"
+    "toes-no-flinch: {urgency: emergency, staff: No flinch to a firm toe pinch., owner: The toes do not move when touched.}\n"
+    "bleeding-through: {urgency: emergency, staff: Blood drips or soaks through fast., owner: Blood drips out fast.}\n"
+    "collapse: {urgency: emergency, staff: Collapse or very dull., owner: Your pet collapses or is weak.}\n"
+    'nails-apart: {urgency: urgent, staff: "Middle nails spread, toes puffy.", owner: The nails spread apart.}\n',
     check=check,
     also=("no-urgent-sign", "sign-words-twice"),
 )

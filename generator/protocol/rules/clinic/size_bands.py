@@ -90,6 +90,10 @@ RULE = ClinicRule(
     broken="size_bands:\n  forelimb below elbow:\n"
     "    - {weight: 2 kg to 5 kg, distal_girth: 6 cm, proximal_girth: 9 cm, covered_length: 15 cm}\n"
     "    - {weight: 4 kg to 10 kg, distal_girth: 8 cm, proximal_girth: 12 cm, covered_length: 18 cm}\n",
+    mended="size_bands:\n"
+    "  forelimb below elbow:\n"
+    "    - {weight: 2 kg to 5 kg, distal_girth: 6 cm, proximal_girth: 9 cm, covered_length: 15 cm}\n"
+    "    - {weight: 5 kg to 10 kg, distal_girth: 8 cm, proximal_girth: 12 cm, covered_length: 18 cm}\n",
     check=check,
     also=("size-bands-out-of-order", "size-bands-gap", "limb-tapers-upward"),
 )
