@@ -24,10 +24,10 @@ LIMIT_NAMES = {
 }  # fmt: skip
 # What to do outside a limit: each limit says it, so that nobody has to think it up at the table.
 _OUTSIDE = {
-    "first_check": "late: look now, write down why; early: look again inside the window",
+    "first_check": "late: look now, write down why; early: look again",
     "check_every": "missed: look now, write down why",
-    "change_every": "past the end: open it, call the clinician; early on any warning sign",
-    "recheck_every": "missed: recheck today, write down why",
+    "change_every": "late: open it, call the clinician; early on any sign",
+    "recheck_every": "late: recheck today, write down why",
     "release": "past it: release, call the clinician",
     "remove_by": "past it: take it off, call the clinician",
     "remove_when": "in doubt: ask the clinician",

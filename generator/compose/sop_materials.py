@@ -22,8 +22,8 @@ from generator.protocol.quantity import Band
 from generator.reckon.by_band import BandPlan
 from generator.reckon.plan import LayerPlan, Note
 
-_WHERE = {("fore",): "fore", ("hind",): "hind", ("fore", "hind"): "fore, hind"}
-# A word in the cell for what the card says in a sentence, and that sentence once, under the table.
+_WHERE = {("fore",): "fore", ("hind",): "hind", ("fore", "hind"): "both"}
+# A word in the cell for what the card says in a sentence, and that sentence once, above the table.
 _DOUBTS = {
     "narrow-elastic": ("narrow", "for this girth: an elastic strip presses harder the narrower it is"),
     "wide-strip": ("wide", "wider than the limb is round, so it lies in folds: take a narrower one"),
@@ -45,8 +45,8 @@ def materials_of(rows: Sequence[BandPlan], book: Book, w: Writer) -> dict[str, A
         "columns": [Markup('<strong class="leaf">{}</strong> {}').format(layer_number(layer), layer) for layer in order],
         "where": on_limb,
         "rows": [_row(groups, row, order, w) for groups, row in merged],
-        "above": list(_above(reckoned, on_limb, book, w)),
-        "under": [*_doubts(reckoned), *_not_stocked(merged, w)],
+        "above": [*_above(reckoned, on_limb, book, w), *_doubts(reckoned)],
+        "under": _not_stocked(merged, w),
         "why": None,
     }  # fmt: skip
 
@@ -143,9 +143,8 @@ def _above(rows: Sequence[BandPlan], on_limb: bool, book: Book, w: Writer) -> li
 
 def _doubts(rows: Sequence[BandPlan]) -> list[Markup]:
     codes = {note.code for row in rows for note in row.notes if not is_said_already(note, row.notes)}
-    return [
-        Markup("<strong>{}</strong>: {}.").format(word, why) for code, (word, why) in _DOUBTS.items() if code in codes
-    ]
+    found = [Markup("<strong>{}</strong>: {}").format(*words) for code, words in _DOUBTS.items() if code in codes]
+    return [Markup("; ").join(found) + "."] if found else []
 
 
 def _not_stocked(merged: Sequence[tuple[tuple[str, ...], BandPlan]], w: Writer) -> list[Markup]:

@@ -83,7 +83,8 @@ def blend_section_of(protocol: Protocol, joined: Joined, book: Book, w: Writer) 
 
 def _layers(layers: tuple[Layer, ...], sizes: tuple[BandPlan, ...], w: Writer) -> dict[str, Any]:
     """The table of layers and the drawing beside it."""
-    return {"rows": [_layer(layer, w) for layer in layers], "cut": drawing_of(sizes, w)}
+    is_tabled = bool(sizes) and all(row.layers for row in sizes)
+    return {"rows": [_layer(layer, is_tabled, w) for layer in layers], "cut": drawing_of(sizes, w)}
 
 
 def _kit(layers: tuple[Layer, ...], book: Book, w: Writer) -> list[Markup]:
@@ -106,7 +107,9 @@ def _kit(layers: tuple[Layer, ...], book: Book, w: Writer) -> list[Markup]:
     return rows
 
 
-def _layer(layer: Layer, w: Writer) -> dict[str, Any]:
+def _layer(layer: Layer, is_tabled: bool, w: Writer) -> dict[str, Any]:
+    """One layer; what goes by weight is left to the table of materials, where that has it."""
+
     def text(value: str | None, key: str) -> Markup:
         return w.authored(value, layer.spans.get(key), f"layer.{key}") if value else Markup()
 
@@ -119,7 +122,10 @@ def _layer(layer: Layer, w: Writer) -> dict[str, Any]:
         how.append(
             Markup("{} overlap").format(w.number("overlap", layer.overlap, hand.measure(layer.overlap * 100, "%")))
         )
-    if isinstance(layer.width, tuple) or layer.width is not None:
+    by_weight = [name for name, value in (("width", layer.width), ("rolls", layer.rolls)) if isinstance(value, tuple)]
+    if by_weight and is_tabled:
+        how.append(escape(f"{' and '.join(by_weight)} as tabled below"))
+    if layer.width is not None and not (is_tabled and isinstance(layer.width, tuple)):
         how.append(_width(layer, w))
     if layer.inset:
         how.append(
@@ -129,7 +135,7 @@ def _layer(layer: Layer, w: Writer) -> dict[str, Any]:
         how.append(text(layer.size, "size"))
     if layer.length is not None:
         how.append(Markup("{} long").format(w.number("length", layer.length, hand.measure(layer.length, "cm"))))
-    if layer.rolls is not None:
+    if layer.rolls is not None and not is_tabled:
         how.append(
             Markup("rolls by weight: {}").format(
                 Markup(", ").join(

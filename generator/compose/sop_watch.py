@@ -21,7 +21,7 @@ from generator.protocol.model import Limits
 
 # More looks than this stand as "then every".
 MOST_LOOKS = 12
-_STAFF_HERE, _STAFF_THERE = "technician, on the ward", "staff, at the clinic"
+_STAFF_HERE, _STAFF_THERE = "technician", "staff, at the clinic"
 # In fewer words than the table of limits has room for.
 _LATE = {
     "first_check": "look now, write down why", "check_every": "look now, write down why", "recheck_every": "recheck today, write down why",
@@ -76,7 +76,7 @@ def _rows(limits: Limits, w: Writer) -> Iterator[_Row]:
     every = limits.check_every
     if every is not None:
         shown = _shown(every.interval, w)
-        who = f"{every.who}, at home" if limits.go_home and every.who == "owner" else f"{every.who}, on the ward"
+        who = f"{every.who}, at home" if limits.go_home and every.who == "owner" else every.who
         yield _Row(Markup("by {}, then every {}").format(shown, shown), "look", who, "check_every")
     for key, what in _VISITS:
         window = getattr(limits, key)
