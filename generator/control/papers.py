@@ -1,0 +1,33 @@
+"""The papers that go with a revision: made here, written by whoever asked.
+
+Takes  an open book, what a command of document control came to, the moment.
+Gives  `change_sheet`: a `Document`; `change_text`: the same for the screen.
+Knows  which composing function makes which paper.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from generator import flow
+from generator.opening import OpenBook
+from generator.protocol.comparison import Comparison
+from generator.reckon.clock import located
+
+if TYPE_CHECKING:
+    from generator.page.document import Document
+
+
+def change_sheet(opened: OpenBook, found: Comparison, issued: datetime) -> Document:
+    """The sheet on which staff sign that they read what changed."""
+    from generator.compose.comparison import change_sheet as compose
+
+    return compose(opened.book, found, flow.templates_of(opened), located(issued, opened.zone))
+
+
+def change_text(found: Comparison) -> str:
+    """What changed, for the screen."""
+    from generator.compose.comparison import change_text as text
+
+    return text(found)
