@@ -2,7 +2,7 @@
 
 Takes  a `Document`.
 Gives  `press`, and `Pdf`: the file's bytes, its pages, the type size used and the page of every id.
-Knows  the order of the steps: read, lay out and fit, paint, write. Heavy libraries load on the first call.
+Knows  the order of the steps: read, lay out and fit, paint, write; part by part where no number of pages is asked for. Heavy libraries load on the first call.
 """
 
 from __future__ import annotations
@@ -16,8 +16,10 @@ from typing import TYPE_CHECKING, Any
 from generator.page.document import Document
 
 if TYPE_CHECKING:
+    from generator.press.canvas import TagCanvas
     from generator.press.fit import TooLong
-    from generator.press.structure import UntaggedContent
+    from generator.press.look import Look
+    from generator.press.structure import Elem, UntaggedContent
 
 __all__ = ["Pdf", "TooLong", "UntaggedContent", "press"]
 
@@ -50,19 +52,25 @@ def _printed(document: Document) -> Pdf:
     """All that is made on the way goes when this returns, before the collector looks for it."""
     from generator.page.tokens import PAPERS
     from generator.press.canvas import TagCanvas
+
+    def canvas_of(root: Elem, look: Look) -> TagCanvas:
+        canvas = TagCanvas(
+            root, PAPERS[document.paper], title=document.title, author=document.author, issued=document.issued
+        )
+        if look.kind == "binder":
+            canvas.showOutline()
+        return canvas
+
+    if not (document.fit or document.max_pages or document.first_page):
+        from generator.press.flowing import flow_through
+
+        flowed = flow_through(document, canvas_of)
+        return Pdf(flowed.canvas.finish(), flowed.pages, flowed.size, flowed.page_of)
     from generator.press.fit import fitted
     from generator.press.pages import paint
 
     pages, size = fitted(document)
-    canvas = TagCanvas(
-        pages.laid.root,
-        PAPERS[document.paper],
-        title=document.title,
-        author=document.author,
-        issued=document.issued,
-    )
-    if pages.laid.look.kind == "binder":
-        canvas.showOutline()
+    canvas = canvas_of(pages.laid.root, pages.laid.look)
     paint(pages, canvas)
     return Pdf(canvas.finish(), len(pages.pages), size, pages.page_of)
 

@@ -7,7 +7,7 @@ Knows  how high a line must be for a pen; page numbers, when they are known.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from generator.page.paths import Label
 from generator.page.tokens import LINE, WRITING_ROW
@@ -89,6 +89,9 @@ class Entry(Block):
 
     def parts(self) -> Sequence[Block]:
         return (self.prose,)
+
+    def asks(self) -> Iterator[str]:
+        yield self.target
 
     def _room(self) -> float:
         return measure("8888", self.look.size, True, self.look.language)

@@ -8,7 +8,7 @@ Knows  spaces, keeping together and keeping with the next; nothing of XHTML, and
 from __future__ import annotations
 
 import copy
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Self
 
@@ -18,6 +18,7 @@ from generator.press.structure import LAYOUT
 if TYPE_CHECKING:
     from generator.press.canvas import TagCanvas
 
+PAGE_COUNT = "page-count"  # the one counter that is not known before the last page is placed
 CLOSE = 0.01  # points; sums of floats differ by less
 
 
@@ -25,14 +26,19 @@ CLOSE = 0.01  # points; sums of floats differ by less
 class Pen:
     """Where painting stands: the canvas, this page's numbers, and the pages of all ids.
 
-    outer: x in the outer margin where change bars go; targets: ids that some link names.
+    counters: by the class that asks for them, without the page count while nobody knows it. outer: x in the outer margin
+    where change bars go; targets: ids that some link names.
     """
 
     canvas: TagCanvas
     counters: dict[str, int]
     page_of: dict[str, int]
-    targets: frozenset[str]
+    targets: Container[str]
     outer: float = 0.0
+
+    def knows(self, asked: str) -> bool:
+        """Whether it can say the page of an id, or how many pages there are."""
+        return asked in (self.counters if asked == PAGE_COUNT else self.page_of)
 
 
 @dataclass(slots=True)
@@ -88,6 +94,10 @@ class Block:
     def parts(self) -> Sequence[Block]:
         """Blocks directly inside."""
         return ()
+
+    def asks(self) -> Iterator[str]:
+        """What it has to know of later pages before it is painted: ids, whose page it prints, and `PAGE_COUNT`."""
+        yield from ()
 
     # ---- the same for every kind --------------------------------------------------------------------------
 

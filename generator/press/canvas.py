@@ -10,7 +10,7 @@ from __future__ import annotations
 import io
 import re
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from functools import cache
@@ -34,6 +34,9 @@ _LITERAL = re.compile(r"\((?:\\.|[^\\()])*\)|<[0-9A-Fa-f\s]*>", re.S)
 class TagCanvas(Canvas):  # type: ignore[misc]
     """A canvas that knows the structure tree.
 
+    Pages may be painted in any order, and what repeats on them may wait for a number; the structure tree has its order from
+    the document.
+
     root: the tree's Document element, with the document's language.
     """
 
@@ -43,7 +46,10 @@ class TagCanvas(Canvas):  # type: ignore[misc]
         self.boxes: dict[Elem, tuple[float, float, float, float]] = {}
         self.parents: list[Elem | list[Elem]] = []
         self._on_page: list[Elem] = []
-        self._level = -1
+        self._waiting: list[_Waiting] = []  # paint of this page that waits for a number
+        self._unfinished: list[tuple[Any, bytes, list[_Waiting]]] = []  # pages with such paint, and their code
+        self._numbers: list[int] = []  # of the pages, in the order in which they were painted
+        self._entries: list[tuple[int, str, str, int]] = []  # of the outline: page (as painted), title, name, level
         self._page: Any = None  # the page just closed
         self._scope: Elem | Artifact | None = None
         self._ghost: Artifact | None = None
@@ -113,6 +119,29 @@ class TagCanvas(Canvas):  # type: ignore[misc]
         if around is not None:
             self._note(around, elem)
 
+    def later(self, paint: Callable[[int], None]) -> None:
+        """Leave a place in this page for paint that waits until `fill`; only for what is repeated, which has no place in the tree.
+
+        Raises:
+            UntaggedContent: it is no artifact.
+        """
+        if self._ghost is None:
+            raise UntaggedContent(f"page {self._pageNumber}: what is read aloud cannot wait")
+        self._code.append(_place_of(len(self._waiting)))
+        self._waiting.append((paint, self._ghost))
+
+    def fill(self, count: int) -> None:
+        """Paint all that waits for the number of pages, each in its place."""
+        for page, packed, waiting in self._unfinished:
+            code = zlib.decompress(packed).decode("ascii")
+            for place, (paint, ghost) in enumerate(waiting):
+                self._code, self._ghost = list[str](), ghost
+                paint(count)
+                self._audit()
+                code = code.replace(_place_of(place), "\n".join(self._code), 1)
+            self._close(page, code)
+        self._unfinished, self._code, self._ghost = [], [], None
+
     # ---- links and places -----------------------------------------------------------------------------------
 
     def link(self, rect: tuple[float, float, float, float], target: str, mark: object) -> None:
@@ -144,11 +173,13 @@ class TagCanvas(Canvas):  # type: ignore[misc]
         """A link's target: name is the id, top the height on this page that a reader scrolls to."""
         self.bookmarkHorizontalAbsolute(name, top)
 
+    def targets(self) -> set[str]:
+        """Ids that links and places have named so far."""
+        return {name for name in self._destinations if " " not in name}
+
     def bookmark(self, title: str, name: str, level: int) -> None:
         """An entry of the outline for a place already set; level 0 is the highest."""
-        # Columns that run over pages may meet their headings in another order than the document has them.
-        self._level = min(level, self._level + 1)
-        self.addOutlineEntry(title, name, self._level)
+        self._entries.append((len(self._numbers), title, name, level))
 
     # ---- paint in tokens ------------------------------------------------------------------------------------
 
@@ -192,10 +223,35 @@ class TagCanvas(Canvas):  # type: ignore[misc]
     def showPage(self) -> None:  # noqa: N802 - the name ReportLab calls
         self._audit()
         super().showPage()
+        page, self._page = self._page, None
+        if self._waiting:
+            # Packed in haste: it is only for a while.
+            self._unfinished.append((page, zlib.compress(page.stream.encode("ascii"), 1), self._waiting))
+            self._waiting, page.stream = [], ""
+        else:
+            self._close(page, page.stream)
+
+    def end_page(self, number: int) -> None:
+        """Close a page; number: which it is of the document. Pages may be painted in another order than they are bound."""
+        self._numbers.append(number)
+        self.showPage()
+
+    def _close(self, page: Any, code: str) -> None:
         # Compressed at once, so that no page's text waits for the end. Level 6 takes twice the time for a tenth less.
-        code = zlib.compress(self._page.stream.encode("ascii"), 4)
-        self._page.Contents = PDFStream(PDFDictionary({"Filter": PDFName("FlateDecode")}), code)
-        self._page.stream = ""
+        packed = zlib.compress(code.encode("ascii"), 4)
+        page.Contents = PDFStream(PDFDictionary({"Filter": PDFName("FlateDecode")}), packed)
+        page.stream = ""
+
+    def _bind(self) -> None:
+        """Put pages and outline in the document's order."""
+        numbers = [*self._numbers, *range(len(self._numbers), len(self._doc.Pages.pages))]
+        order = sorted(range(len(numbers)), key=numbers.__getitem__)
+        self._doc.Pages.pages = [self._doc.Pages.pages[at] for at in order]
+        level = -1
+        for _, title, name, wanted in sorted(self._entries, key=lambda entry: numbers[entry[0]] if numbers else 0):
+            # Columns that run over pages may meet their headings in another order than the document has them.
+            level = min(wanted, level + 1)
+            self.addOutlineEntry(title, name, level)
 
     def _audit(self) -> None:
         """Refuse a page with paint outside every tag, or with tags that do not close."""
@@ -220,8 +276,18 @@ class TagCanvas(Canvas):  # type: ignore[misc]
         """Write tree, metadata and file."""
         if len(self._code):
             self.showPage()
+        self._bind()
         tree.write(self)
         return file.written(self._doc, self)
+
+
+# Paint that waits, and the artifact it belongs to.
+_Waiting = tuple[Callable[[int], None], Artifact]
+
+
+def _place_of(number: int) -> str:
+    """What holds the place of paint that waits, on a line of its own: a comment (ISO 32000-1, 7.2.3), for our streams have none."""
+    return f"%{number};"
 
 
 class _Scope:

@@ -82,13 +82,22 @@ def _opening(able: Sequence[_Try], names: tuple[str, ...]) -> _Try:
     return able[_first(able, partial(_Try.opens_with, names=names))]
 
 
-def _tries(document: Document) -> list[_Try]:
-    html = read(document.xhtml)
+def agree(document: Document, html: Node) -> None:
+    """See that a document and its markup are of one mind.
+
+    Raises:
+        ValueError: no title, another language in the markup.
+    """
     if html.get("lang") != document.language:
         raise ValueError(f"the document is in {document.language!r}, its markup says {html.get('lang')!r}")
     if not document.title.strip():
         raise ValueError("a document has a title: readers show it, and programs that read aloud say it first")
-    sizes = document.fit or (_own_size(html),)
+
+
+def _tries(document: Document) -> list[_Try]:
+    html = read(document.xhtml)
+    agree(document, html)
+    sizes = document.fit or (own_size(html),)
     if any(b >= a for a, b in pairwise(sizes)):
         raise ValueError(f"sizes to try step down: {sizes}")
     made: Made = {}
@@ -149,7 +158,8 @@ class _Try:
         return inf if self.stuck is not None else len(self.pages.pages)
 
 
-def _own_size(html: Node) -> float:
+def own_size(html: Node) -> float:
+    """The body size in points that the markup asks for, else that of its kind of page."""
     body = html.elements("body")[0]
     kind = next(k for k in BODY_SIZE if k in body.classes)
     return float(body.get("data-size") or BODY_SIZE[kind])

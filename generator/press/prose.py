@@ -8,11 +8,12 @@ Knows  the text engine; where a line's baseline lies; nothing of XHTML.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from typing import NamedTuple
 
 from generator.page.tokens import DISPLAY_FLOOR
-from generator.press.block import CLOSE, Block, Pen
+from generator.press.block import CLOSE, PAGE_COUNT, Block, Pen
 from generator.press.look import Align, Look
 from generator.press.structure import LAYOUT, Elem
 from generator.press.text import Run, TextBlock, is_rtl
@@ -98,6 +99,13 @@ class Prose(Block):
             style = style._replace(align=_SWAPPED[style.align])
         return TextBlock(runs, style, look.language, mark=self.mark)
 
+    def asks(self) -> Iterator[str]:
+        if self.is_late:
+            yield from (piece.page_of for piece in self.pieces if piece.page_of)
+            yield from (PAGE_COUNT for piece in self.pieces if piece.counter == PAGE_COUNT)
+        if self.if_more:
+            yield PAGE_COUNT
+
     @property
     def plain(self) -> str:
         return "".join(p.run.text for p in self.pieces)
@@ -132,7 +140,10 @@ class Prose(Block):
         return head, tail
 
     def paint(self, pen: Pen, x: float, top: float, width: float, height: float) -> None:
-        if self.if_more and pen.counters["page-number"] == pen.counters["page-count"]:
+        if (self.is_late or self.if_more) and not all(map(pen.knows, self.asks())):
+            pen.canvas.later(partial(self._paint_late, pen, x, top, width, height))
+            return
+        if self.if_more and pen.counters["page-number"] == pen.counters[PAGE_COUNT]:
             return
         self._fit(width)
         text = self._block([p.final(pen) for p in self.pieces]) if self.is_late else self.text
@@ -147,6 +158,10 @@ class Prose(Block):
         if self.draft:
             lozenge(pen, x, top, width, self.look)
         text.draw_on(pen.canvas, x, top - used)
+
+    def _paint_late(self, pen: Pen, x: float, top: float, width: float, height: float, count: int) -> None:
+        pen.counters[PAGE_COUNT] = count
+        self.paint(pen, x, top, width, height)
 
     def _evened(self, text: TextBlock, width: float) -> float:
         """The least width, to two percent, at which there are no more lines than at the whole width."""

@@ -1,7 +1,8 @@
 """Divide a document into runs of pages with the same furniture: chapters, and what stands between them.
 
 Takes  a document's tree, its drawings by id, and a body size in points.
-Gives  `Laid`: the scopes, each with its blocks and furniture, and the root of the structure tree.
+Gives  `Laid`: the scopes, each with its blocks and furniture, and the root of the structure tree; `Division`: the same scopes
+       one by one, of a document that is never whole.
 Knows  bodies, chapters, running heads and feet, bands, tabs; the blocks inside are laid by `lay.Layer`.
 """
 
@@ -23,12 +24,16 @@ from generator.press.tabs import Tab, tab_of
 
 @dataclass(slots=True)
 class Scope:
-    """A run of pages with the same furniture: a chapter, or what stands between chapters."""
+    """A run of pages with the same furniture: a chapter, or what stands between chapters.
+
+    unsaid: those of its bands that no page before it has.
+    """
 
     blocks: list[Block]
     header: Stack
     footer: Stack
     bands: tuple[Stack, ...]
+    unsaid: tuple[Stack, ...] = ()
     right_hand: bool = False
     tab: Tab | None = None
 
@@ -53,11 +58,19 @@ def lay(html: Node, drawings: Mapping[str, Draw], size: float, made: Made | None
         MissingGlyph: no font at hand has a character of the text.
     """
     body = html.elements("body")[0]
-    kind = next(k for k in ("sheet", "card", "binder") if k in body.classes)
-    look = look_of(body, look_of(html, first_look(kind, size, html.get("lang"))))
+    look = look_of_body(html, size)
     targets = frozenset(n.get("href")[1:] for n in html.walk() if n.get("href").startswith("#"))
     root = Elem("Document", language=html.get("lang"))
-    return Laid(_scopes(Layer(drawings, made), body, look, root), root, look, targets)
+    division = Division(Layer(drawings, made), look, root)
+    scopes = [scope for child in body.elements() for scope in division.add(child)]
+    return Laid([*scopes, *division.close()], root, look, targets)
+
+
+def look_of_body(html: Node, size: float) -> Look:
+    """What everything in the body inherits."""
+    body = html.elements("body")[0]
+    kind = next(k for k in ("sheet", "card", "binder") if k in body.classes)
+    return look_of(body, look_of(html, first_look(kind, size, html.get("lang"))))
 
 
 @dataclass(slots=True)
@@ -68,61 +81,74 @@ class _Furniture:
     tab: Tab | None = None
 
 
-def _scopes(layer: Layer, body: Node, look: Look, root: Elem) -> list[Scope]:
-    """The body's own pages and each chapter's, in order."""
-    division = _Division(layer, _furniture(layer, body, look, root, _Furniture(Stack([]), Stack([]))))
-    division.visit(body, look, root)
-    division.close()
-    return division.found
+class Division:
+    """The walk from what stands straight in the body to its chapters: the body's own pages and each chapter's, in order.
 
+    look, root: of the body.
+    """
 
-class _Division:
-    """The walk from the body to its chapters."""
-
-    def __init__(self, layer: Layer, default: _Furniture) -> None:
-        self.found: list[Scope] = []
+    def __init__(self, layer: Layer, look: Look, root: Elem) -> None:
         self._layer = layer
-        self._default = default
+        self._look = look
+        self._root = root
+        self._default = _Furniture(Stack([]), Stack([]))
+        self._said: list[Stack] = []  # bands of the whole document that a page has
         self._loose: list[Block] = []
         self._pending: list[str] = []  # ids of the groups just entered
 
-    def close(self) -> None:
-        """What stands before a chapter has pages of its own."""
-        if self._loose:
-            default = self._default
-            self.found.append(Scope(self._loose, default.header, default.footer, default.bands, tab=default.tab))
-            self._loose = []
+    def add(self, child: Node) -> list[Scope]:
+        """The scopes that are complete with this child of the body."""
+        if _is_furniture(child):
+            self._default = _furniture(self._layer, (child,), self._look, self._root, self._default)
+            return []
+        found: list[Scope] = []
+        self._visit(child, self._look, self._root, found)
+        return found
 
-    def visit(self, node: Node, outer: Look, elem: Elem) -> None:
-        """All inside a node that is no chapter itself."""
-        for child in node.elements():
-            if _is_furniture(child):
-                continue
-            inner = look_of(child, outer)
-            if "chapter" in child.classes:
-                self.close()
-                self.found.append(_chapter(self._layer, child, inner, elem, self._default))
-                _at_start(self.found[-1].blocks, self._pending)
-            elif any("chapter" in n.classes for n in child.walk()):
-                self._pending.extend([child.id] if child.id is not None else [])
-                self.visit(child, inner, Elem(ROLES[child.tag], elem, language=own_language(child, outer)))
-            else:
-                blocks = self._layer.node(child, outer, elem)
-                _at_start(blocks, self._pending)
-                self._loose.extend(blocks)
+    def close(self) -> list[Scope]:
+        """What stands before a chapter, or after the last, has pages of its own."""
+        loose, self._loose, default = self._loose, [], self._default
+        if not loose:
+            return []
+        return [Scope(loose, default.header, default.footer, default.bands, self._unsaid(default), tab=default.tab)]
+
+    def _unsaid(self, own: _Furniture) -> tuple[Stack, ...]:
+        """Bands of a scope, when it comes, that none before it had."""
+        found = tuple(band for band in own.bands if band not in self._said)
+        self._said = list(self._default.bands)
+        return found
+
+    def _visit(self, child: Node, outer: Look, elem: Elem, found: list[Scope]) -> None:
+        inner = look_of(child, outer)
+        if "chapter" in child.classes:
+            found += self.close()
+            found.append(self._chapter(child, inner, elem))
+            _at_start(found[-1].blocks, self._pending)
+        elif any("chapter" in n.classes for n in child.walk()):
+            self._pending.extend([child.id] if child.id is not None else [])
+            group = Elem(ROLES[child.tag], elem, language=own_language(child, outer))
+            for below in child.elements():
+                self._visit(below, inner, group, found)
+        else:
+            blocks = self._layer.node(child, outer, elem)
+            _at_start(blocks, self._pending)
+            self._loose.extend(blocks)
+
+    def _chapter(self, node: Node, look: Look, elem: Elem) -> Scope:
+        inner = Elem(ROLES[node.tag], elem, language=node.attributes.get("lang"))
+        own = _furniture(self._layer, node.elements(), look, inner, self._default)
+        blocks = self._layer.flow(
+            [c for c in node.children if isinstance(c, Text) or not _is_furniture(c)], look, inner
+        )
+        _at_start(blocks, [node.id] if node.id is not None else [])
+        return Scope(
+            blocks, own.header, own.footer, own.bands, self._unsaid(own), "right-hand" in node.classes, own.tab
+        )
 
 
-def _chapter(layer: Layer, node: Node, look: Look, elem: Elem, default: _Furniture) -> Scope:
-    inner = Elem(ROLES[node.tag], elem, language=node.attributes.get("lang"))
-    own = _furniture(layer, node, look, inner, default)
-    blocks = layer.flow([c for c in node.children if isinstance(c, Text) or not _is_furniture(c)], look, inner)
-    _at_start(blocks, [node.id] if node.id is not None else [])
-    return Scope(blocks, own.header, own.footer, own.bands, "right-hand" in node.classes, own.tab)
-
-
-def _furniture(layer: Layer, node: Node, look: Look, elem: Elem, outer: _Furniture) -> _Furniture:
+def _furniture(layer: Layer, children: Sequence[Node], look: Look, elem: Elem, outer: _Furniture) -> _Furniture:
     found = replace(outer)
-    for child in node.elements():
+    for child in children:
         # Furniture stands outside the tree: it is repeated on every page. Only a band is read aloud, once.
         if child.tag == "header" and "running" in child.classes:
             found.header = Stack(layer.group(child, look_of(child, look).step("fine"), look, Elem("Sect")))
