@@ -10,13 +10,14 @@ from __future__ import annotations
 import io
 import re
 import zlib
+from collections import deque
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from functools import cache
 from typing import Any
 
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFPage, PDFStream, PDFString
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObjectReference, PDFPage, PDFString
 from reportlab.pdfgen.canvas import Canvas
 
 from generator.page.tokens import COLOURS
@@ -44,10 +45,13 @@ class TagCanvas(Canvas):  # type: ignore[misc]
         self.root = root
         self.content: dict[Elem, list[tree.Item]] = {}
         self.boxes: dict[Elem, tuple[float, float, float, float]] = {}
-        self.parents: list[Elem | list[Elem]] = []
+        self.parents: list[
+            Elem | list[Elem] | str
+        ] = []  # what the parent tree names, by key; as written, once it is told
         self._on_page: list[Elem] = []
         self._waiting: list[_Waiting] = []  # paint of this page that waits for a number
-        self._unfinished: list[tuple[Any, bytes, list[_Waiting]]] = []  # pages with such paint, and their code
+        # Pages with such paint: the number of the stream, and its code.
+        self._unfinished: deque[tuple[int, bytes, list[_Waiting]]] = deque()
         self._numbers: list[int] = []  # of the pages, in the order in which they were painted
         self._entries: list[tuple[int, str, str, int]] = []  # of the outline: page (as painted), title, name, level
         self._page: Any = None  # the page just closed
@@ -56,6 +60,8 @@ class TagCanvas(Canvas):  # type: ignore[misc]
         super().__init__(
             io.BytesIO(), pagesize=size, pdfVersion=(1, 7), invariant=1, pageCompression=1, lang=root.language
         )
+        self.file = file.File(self._doc)
+        self.tree = tree.Tree(self)
         self._page_name: str = self._doc.thisPageName()
         self.setTitle(title)
         self.setAuthor(author)
@@ -132,15 +138,20 @@ class TagCanvas(Canvas):  # type: ignore[misc]
 
     def fill(self, count: int) -> None:
         """Paint all that waits for the number of pages, each in its place."""
-        for page, packed, waiting in self._unfinished:
+        while self._unfinished:
+            stream, packed, waiting = self._unfinished.popleft()
             code = zlib.decompress(packed).decode("ascii")
             for place, (paint, ghost) in enumerate(waiting):
                 self._code, self._ghost = list[str](), ghost
                 paint(count)
                 self._audit()
                 code = code.replace(_place_of(place), "\n".join(self._code), 1)
-            self._close(page, code)
-        self._unfinished, self._code, self._ghost = [], [], None
+            self._write_stream(stream, code)
+        self._code, self._ghost = [], None
+
+    def let_go(self, part: Elem, parent: Elem) -> None:
+        """Write a part of the tree, all of whose pages are closed."""
+        self.tree.let_go(part, parent)
 
     # ---- links and places -----------------------------------------------------------------------------------
 
@@ -224,23 +235,28 @@ class TagCanvas(Canvas):  # type: ignore[misc]
         self._audit()
         super().showPage()
         page, self._page = self._page, None
+        code, page.stream = page.stream, ""
+        stream = self.file.reserve()
+        page.Contents = self.file.name(stream)
         if self._waiting:
             # Packed in haste: it is only for a while.
-            self._unfinished.append((page, zlib.compress(page.stream.encode("ascii"), 1), self._waiting))
-            self._waiting, page.stream = [], ""
+            self._unfinished.append((stream, zlib.compress(code.encode("ascii"), 1), self._waiting))
+            self._waiting = []
         else:
-            self._close(page, page.stream)
+            self._write_stream(stream, code)
+        name = page.__InternalName__
+        self._doc.Pages.pages[-1] = PDFObjectReference(name)
+        self.file.settle(name)
 
     def end_page(self, number: int) -> None:
         """Close a page; number: which it is of the document. Pages may be painted in another order than they are bound."""
         self._numbers.append(number)
         self.showPage()
 
-    def _close(self, page: Any, code: str) -> None:
-        # Compressed at once, so that no page's text waits for the end. Level 6 takes twice the time for a tenth less.
+    def _write_stream(self, number: int, code: str) -> None:
+        # Level 6 takes twice the time for a tenth less.
         packed = zlib.compress(code.encode("ascii"), 4)
-        page.Contents = PDFStream(PDFDictionary({"Filter": PDFName("FlateDecode")}), packed)
-        page.stream = ""
+        self.file.add(number, b"<</Filter/FlateDecode/Length %d>>\nstream\n%s\nendstream" % (len(packed), packed))
 
     def _bind(self) -> None:
         """Put pages and outline in the document's order."""
@@ -278,7 +294,9 @@ class TagCanvas(Canvas):  # type: ignore[misc]
             self.showPage()
         self._bind()
         tree.write(self)
-        return file.written(self._doc, self)
+        written = self.file.closed(self)
+        del self.tree, self.file  # they hold this and its document
+        return written
 
 
 # Paint that waits, and the artifact it belongs to.

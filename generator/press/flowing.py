@@ -60,7 +60,7 @@ class _Flow:
         self._made: Made = {}
         self._count = 0
         self._asked: set[str] = set()
-        self._kept: list[list[Page]] = []
+        self._kept: list[tuple[list[Page], Scope]] = []
 
     def run(self) -> Flowed:
         document = self._document
@@ -74,15 +74,15 @@ class _Flow:
                 painter = Painter(canvas, look, document.paper, frozenset(_TARGET.findall(document.xhtml)), {})
                 division = Division(Layer(document.drawings, self._made), look, root)
             for scope in division.add(part):
-                self._take(scope, look, painter)
+                self._take(scope, look, painter, canvas)
         for scope in division.close() if division is not None else ():
-            self._take(scope, look, painter)
+            self._take(scope, look, painter, canvas)
         if not self._count:
             raise ValueError("the document has nothing to print")
         self._end(painter, canvas)
         return Flowed(canvas, self._count, size, painter.page_of)
 
-    def _take(self, scope: Scope, look: Look, painter: Painter) -> None:
+    def _take(self, scope: Scope, look: Look, painter: Painter, canvas: TagCanvas) -> None:
         """Place a scope; paint it if it can be."""
         pages = place_scope(scope, look, self._document.paper, self._count, painter.page_of)
         self._count += len(pages)
@@ -91,10 +91,9 @@ class _Flow:
         repeated = {name for stack in (scope.header, scope.footer) for name in _asks(stack)}
         self._asked |= asked | repeated
         if asked <= painter.page_of.keys():
-            for page in pages:
-                painter.paint(page)
+            _paint(pages, scope, painter, canvas)
         else:
-            self._kept.append(pages)
+            self._kept.append((pages, scope))
         self._made.clear()
 
     def _end(self, painter: Painter, canvas: TagCanvas) -> None:
@@ -103,10 +102,17 @@ class _Flow:
         lost = (self._asked | canvas.targets()) - painter.page_of.keys() - {PAGE_COUNT}
         if lost:
             raise Lost(lost)
-        for pages in self._kept:
-            for page in pages:
-                painter.paint(page)
+        for pages, scope in self._kept:
+            _paint(pages, scope, painter, canvas)
         canvas.fill(self._count)
+
+
+def _paint(pages: list[Page], scope: Scope, painter: Painter, canvas: TagCanvas) -> None:
+    """Paint a scope and write its part of the tree."""
+    for page in pages:
+        painter.paint(page)
+    if scope.part is not None:
+        canvas.let_go(*scope.part)
 
 
 def _asks(block: Block) -> Iterator[str]:

@@ -26,7 +26,7 @@ from generator.press.tabs import Tab, tab_of
 class Scope:
     """A run of pages with the same furniture: a chapter, or what stands between chapters.
 
-    unsaid: those of its bands that no page before it has.
+    unsaid: those of its bands that no page before it has. part: its element of the tree and the one that is in, of a chapter.
     """
 
     blocks: list[Block]
@@ -36,6 +36,7 @@ class Scope:
     unsaid: tuple[Stack, ...] = ()
     right_hand: bool = False
     tab: Tab | None = None
+    part: tuple[Elem, Elem] | None = None
 
 
 @dataclass(slots=True)
@@ -141,9 +142,8 @@ class Division:
             [c for c in node.children if isinstance(c, Text) or not _is_furniture(c)], look, inner
         )
         _at_start(blocks, [node.id] if node.id is not None else [])
-        return Scope(
-            blocks, own.header, own.footer, own.bands, self._unsaid(own), "right-hand" in node.classes, own.tab
-        )
+        right_hand, unsaid = "right-hand" in node.classes, self._unsaid(own)
+        return Scope(blocks, own.header, own.footer, own.bands, unsaid, right_hand, own.tab, (inner, elem))
 
 
 def _furniture(layer: Layer, children: Sequence[Node], look: Look, elem: Elem, outer: _Furniture) -> _Furniture:

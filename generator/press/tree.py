@@ -1,4 +1,4 @@
-"""Write the structure tree, the parent tree and the metadata into a finished canvas.
+"""Write the structure tree, the parent tree and the metadata into the file of a canvas.
 
 Takes  the Elem tree and what the canvas noted: which marked content and which links belong to which element.
 Gives  StructTreeRoot, ParentTree, MarkInfo and XMP in the file's catalogue.
@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 from xml.sax.saxutils import escape
 
-from reportlab.pdfbase.pdfdoc import XMP, DummyDoc, PDFDictionary, PDFObject, PDFString
+from reportlab.pdfbase.pdfdoc import XMP, DummyDoc, PDFDictionary, PDFString
 
 from generator.press.structure import Elem
 
@@ -25,66 +25,92 @@ Item = tuple[str, int] | tuple[str, str] | Elem
 
 
 def write(canvas: TagCanvas) -> None:
-    """Put the tree of canvas.root into its file. Call once, after the last page."""
+    """Put what is left of the tree of canvas.root into its file, and where it is found. Call once, after the last page."""
     document, catalogue = canvas._doc, canvas._doc.Catalog
-    catalogue.StructTreeRoot = Tree(canvas)
-    document.Reference(catalogue.StructTreeRoot, "StructTreeRoot")
+    catalogue.StructTreeRoot = canvas.file.name(canvas.tree.end())
     catalogue.MarkInfo = PDFDictionary({"Marked": "true"})
     metadata = _xmp(canvas)
     catalogue.Metadata = XMP(creator=lambda _: metadata)
+    document.Reference(catalogue.Metadata)
 
 
-class Tree(PDFObject):  # type: ignore[misc]
-    """The root, in ReportLab's eyes; `file.py` writes it last, and its elements as objects after all others.
+class Tree:
+    """The structure tree as it is written: a part as soon as it is painted, its root at the end.
 
-    The elements are many and small: made as ReportLab's objects they took longer to write than their pages.
+    Elements are many and small: made as ReportLab's objects they took longer to write than their pages, and kept to the end
+    they were most of what a long document keeps.
     """
-
-    __RefOnly__ = 1
 
     def __init__(self, canvas: TagCanvas) -> None:
         self._canvas = canvas
-        self._bodies: list[str] = []
-        self._number_of: dict[Elem, int] = {}
-        self._first = 0
+        self._number_of: dict[Elem, int] = {}  # of those that are written, or named by what is
+        self._done: dict[Elem, int | None] = {}  # parts let go; None where nothing of one is on paper
+        self._told = 0  # how many of canvas.parents have their numbers
 
-    def bodies(self, first: int) -> list[str]:
-        """The root's object and then the elements', which will have the numbers from first on."""
-        self._first = first
-        document = self._canvas._doc
-        root = self._element(self._canvas.root, self._ours("StructTreeRoot"))
-        numbers = []
-        for key, who in enumerate(self._canvas.parents):
-            held = f"[{' '.join(map(self._reference, who))}]" if isinstance(who, list) else self._reference(who)
-            numbers.append(f"{key} {held}")
-        kid = "" if root is None else f"/K {root} 0 R"
-        struct = (
-            f"<</Type/StructTreeRoot{kid}/ParentTree<</Nums[{' '.join(numbers)}]>>"
-            f"/ParentTreeNextKey {len(self._canvas.parents)}>>"
+    def let_go(self, part: Elem, parent: Elem) -> None:
+        """Write a part of the tree, to which nothing is added any more."""
+        below: list[Elem] = []
+        number = self._element(part, self._number(parent), below)
+        self._tell()
+        part.kids = ()
+        for elem in below:
+            del self._number_of[elem]
+        self._done[part] = number
+
+    def end(self) -> int:
+        """Write all that is left; the number of the tree's root."""
+        canvas = self._canvas
+        number = canvas.file.reserve()
+        kid = self._element(canvas.root, number, [])
+        self._tell()
+        numbers = " ".join([f"{key} {held}" for key, held in enumerate(canvas.parents)])
+        below = "" if kid is None else f"/K {kid} 0 R"
+        canvas.file.pack(
+            number,
+            f"<</Type/StructTreeRoot{below}/ParentTree<</Nums[{numbers}]>>/ParentTreeNextKey {len(canvas.parents)}>>".encode(
+                "latin-1"
+            ),
         )
-        assert document.objectcounter == first - 1
-        del self._canvas  # it holds the document, which holds this
-        return [struct, *self._bodies]
+        del self._canvas  # it holds this
+        return number
+
+    def _tell(self) -> None:
+        """Turn the elements that the parent tree names into their numbers."""
+        parents = self._canvas.parents
+        for key in range(self._told, len(parents)):
+            who = parents[key]
+            parents[key] = f"[{' '.join(map(self._reference, who))}]" if isinstance(who, list) else self._reference(who)
+        self._told = len(parents)
 
     def _ours(self, name: str) -> int:
         """The number of an object that ReportLab numbers."""
         return int(self._canvas._doc.idToObjectNumberAndVersion[name][0])
 
-    def _reference(self, elem: Elem) -> str:
-        return f"{self._number_of[elem]} 0 R"
+    def _number(self, elem: Elem) -> int:
+        number = self._number_of.get(elem)
+        if number is None:
+            number = self._number_of[elem] = self._canvas.file.reserve()
+        return number
 
-    def _element(self, elem: Elem, parent: int) -> int | None:
-        """Write one element and all below it; give its number, None if nothing of it is on paper."""
-        place, number = len(self._bodies), self._first + len(self._bodies)
-        self._bodies.append("")
-        self._number_of[elem] = number
-        noted = self._canvas.content.get(elem, ())
+    def _reference(self, elem: Elem | str) -> str:
+        return elem if isinstance(elem, str) else f"{self._number(elem)} 0 R"
+
+    def _element(self, elem: Elem, parent: int, below: list[Elem]) -> int | None:
+        """Write one element and all below it, which are added to below; give its number, None if nothing of it is on paper."""
+        if elem in self._done:
+            return self._done[elem]
+        # An empty cell has no paint, yet the row needs it.
+        if not self._says(elem) and elem.role not in ("TD", "TH"):
+            return None
+        number = self._number(elem)
+        below.append(elem)
+        noted = self._canvas.content.pop(elem, ())
         page, kids = "", []
         inline = set()
         for item in noted:
             if isinstance(item, Elem):
                 inline.add(item)
-                kids.append(f"{self._element(item, number)} 0 R")
+                kids.append(f"{self._element(item, number, below)} 0 R")
                 continue
             on, what = item
             page = page or on
@@ -96,13 +122,9 @@ class Tree(PDFObject):  # type: ignore[misc]
                 kids.append(f"<</Type/MCR/Pg {self._ours(on)} 0 R/MCID {what}>>")
         for kid in elem.kids:
             if kid not in inline:
-                below = self._element(kid, number)
-                if below is not None:
-                    kids.append(f"{below} 0 R")
-        # An empty cell has no paint, yet the row needs it.
-        if not kids and elem.role not in ("TD", "TH"):
-            self._bodies.pop()
-            return None
+                found = self._element(kid, number, below)
+                if found is not None:
+                    kids.append(f"{found} 0 R")
         body = f"<</Type/StructElem/S/{elem.role}/P {parent} 0 R"
         if kids:
             body += f"/K {kids[0]}" if len(kids) == 1 else f"/K[{' '.join(kids)}]"
@@ -112,13 +134,20 @@ class Tree(PDFObject):  # type: ignore[misc]
             body += f"/Lang{_string(elem.language)}"
         if elem.alternative:
             body += f"/Alt{_string(elem.alternative)}"
-        self._bodies[place] = body + self._attributes(elem) + ">>"
+        self._canvas.file.pack(number, (body + self._attributes(elem) + ">>").encode("latin-1"))
         return number
+
+    def _says(self, elem: Elem) -> bool:
+        """Whether anything of an element is on paper, or is written without."""
+        if elem in self._canvas.content or self._done.get(elem) is not None:
+            return True
+        return any(kid.role in ("TD", "TH") or self._says(kid) for kid in elem.kids)
 
     def _attributes(self, elem: Elem) -> str:
         held = [_attribute(owner, values) for owner, values in elem.attributes.items()]
-        if elem in self._canvas.boxes:
-            box = " ".join(f"{side:.2f}" for side in self._canvas.boxes[elem])
+        sides = self._canvas.boxes.pop(elem, None)
+        if sides is not None:
+            box = " ".join(f"{side:.2f}" for side in sides)
             held.append(f"<</O/Layout/BBox[{box}]/Placement/Block>>")
         return f"/A[{' '.join(held)}]" if held else ""
 

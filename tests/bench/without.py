@@ -24,6 +24,7 @@ def no_tags() -> Iterator[None]:
         stack.enter_context(patch.object(TagCanvas, "scope", lambda self, mark: nothing))
         stack.enter_context(patch.object(TagCanvas, "_audit", lambda self: None))
         stack.enter_context(patch.object(tree, "write", lambda canvas: None))
+        stack.enter_context(patch.object(TagCanvas, "let_go", lambda self, part, parent: None))
         yield
 
 

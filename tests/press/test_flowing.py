@@ -17,7 +17,9 @@ import pytest
 from generator.page.document import Document
 from generator.page.xhtml import OutsideVocabulary, read, read_parts
 from generator.press import Pdf, TooLong, flowing, press
+from generator.press.canvas import TagCanvas
 from generator.press.pages import Lost, Page, place_scope
+from generator.press.structure import Elem
 from generator.source.span import Span
 from tests.press.accessible import backwards, faults, reading_order
 from tests.press.geometry import lines
@@ -124,6 +126,32 @@ def test_a_chapter_that_names_a_later_page_is_kept_and_no_other(monkeypatch: pyt
     alive = _kept(monkeypatch, Document(forward, given.title, "en", ISSUED))
     assert alive[1] == alive[2] == alive[3]
     assert alive[4] == alive[5] == alive[6] > 200
+
+
+def test_its_part_of_the_tree_is_written_and_let_go_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    noted: list[int] = []
+    real = TagCanvas.let_go
+
+    def watched(self: TagCanvas, part: Elem, parent: Elem) -> None:
+        before = len(self.content)
+        real(self, part, parent)
+        noted.append(len(self.content))
+        assert before > 50  # there was something to let go
+        assert not part.kids
+
+    monkeypatch.setattr(TagCanvas, "let_go", watched)
+    pdf = press(binder(5, 20))
+    assert noted == [0] * 5  # the contents are painted when all chapters are done
+    with pikepdf.open(io.BytesIO(pdf.data)) as opened:
+        assert faults(opened) == []
+
+
+def test_every_object_that_a_file_announces_is_in_it() -> None:
+    with pikepdf.open(io.BytesIO(press(binder(3, 20)).data)) as opened:
+        assert opened.check_pdf_syntax() == []
+        # Number 0 heads the free objects; every other one is something (ISO 32000-1, 7.5.4).
+        for number in range(1, int(opened.trailer.Size)):
+            assert opened.get_object(number, 0) is not None
 
 
 # ---- nobody sees it ---------------------------------------------------------------------------------------------
