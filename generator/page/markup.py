@@ -1,7 +1,8 @@
 """Read markup into a tree that knows its lines; what the markup may say is judged elsewhere.
 
 Takes  the text of one document.
-Gives  `parse`: a tree of `Node` and `Text`, and what is broken in the markup itself as `Fault` values.
+Gives  `parse`: a tree of `Node` and `Text`, and what is broken in the markup itself as `Fault` values; `Parts`: the same of a
+       long document, part by part.
 Knows  the standard library's expat; follows no document type, no entity and no instruction.
 """
 
@@ -9,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from types import MappingProxyType
 from typing import NamedTuple
@@ -17,6 +18,7 @@ from xml.parsers import expat
 
 # White space that a template's layout leaves behind; the no-break spaces are text and stay.
 _LAYOUT_SPACE = " \t\r\n\f"
+_SLICE = 1 << 15  # letters of a long document read at a time
 _STRETCH = re.compile(f"[{_LAYOUT_SPACE}]+")
 
 
@@ -103,6 +105,37 @@ def parse(xhtml: str) -> tuple[Node | None, list[Fault]]:
     return _Reader().run(xhtml)
 
 
+class Parts:
+    """A document read a part at a time: what stands straight in the body is given as soon as it ends, and not kept.
+
+    Once exhausted: root, the document without those parts (None where the markup breaks off); faults, of the markup.
+    """
+
+    def __init__(self, xhtml: str) -> None:
+        self.root: Node | None = None
+        self.faults: list[Fault] = []
+        self._xhtml = xhtml
+
+    def __iter__(self) -> Iterator[tuple[Node, Node | Text]]:
+        """Each part, and the document as far as it is read: html, head and a body with nothing in it."""
+        reader = _Reader(by_parts=True)
+        for slice_ in _slices(self._xhtml.removeprefix("\ufeff")):
+            alive = reader.feed(slice_)
+            for part in reader.parts:
+                yield reader.frame(), part
+            reader.parts.clear()
+            if not alive:
+                break
+        else:
+            reader.end()
+        self.root, self.faults = reader.closed()
+
+
+def _slices(text: str) -> Iterator[str]:
+    for at in range(0, len(text), _SLICE):
+        yield text[at : at + _SLICE]
+
+
 @dataclass(slots=True)
 class _Open:
     tag: str
@@ -132,9 +165,11 @@ def _classes(text: str) -> frozenset[str]:
 class _Reader:
     """Markup to nodes; knows nothing of the vocabulary."""
 
-    def __init__(self) -> None:
+    def __init__(self, *, by_parts: bool = False) -> None:
         self.root: Node | None = None
         self.faults: list[Fault] = []
+        self.parts: list[Node | Text] = []
+        self._by_parts = by_parts
         self._open: list[_Open] = []
         self._parser = expat.ParserCreate("utf-8")  # whatever the text itself says of its encoding
         self._parser.ordered_attributes = False
@@ -146,15 +181,43 @@ class _Reader:
         self._parser.ProcessingInstructionHandler = self._instruction
 
     def run(self, xhtml: str) -> tuple[Node | None, list[Fault]]:
+        self.feed(xhtml.removeprefix("\ufeff"), last=True)
+        return self.closed()
+
+    def feed(self, xhtml: str, *, last: bool = False) -> bool:
+        """Read on; whether there is any sense in going on."""
         try:
-            self._parser.Parse(xhtml.removeprefix("\ufeff"), True)
+            self._parser.Parse(xhtml, last)
         except expat.ExpatError as error:
             what = expat.errors.messages.get(error.code, str(error)) if error.code else str(error)
             self.faults.append(Fault(error.lineno, error.offset + 1, "broken-markup", what))
+            return False
         except _Stop:
-            pass
+            return False
+        return True
+
+    def end(self) -> None:
+        """Nothing follows."""
+        self.feed("", last=True)
+
+    def closed(self) -> tuple[Node | None, list[Fault]]:
+        """What was read."""
         del self._parser  # it holds this and this it: neither would go, nor the tree, until the collector comes
         return self.root, self.faults
+
+    def frame(self) -> Node:
+        """The document as far as it is read, its parts left out."""
+        if self.root is not None:
+            return self.root
+        node: Node | None = None
+        for opened in reversed(self._open[:2]):
+            node = replace(opened, children=[*opened.children, *([node] if node is not None else [])]).closed()
+        assert node is not None
+        return node
+
+    def _is_part(self) -> bool:
+        """Whether what ends now stands straight in the body."""
+        return self._by_parts and len(self._open) == 2 and self._open[1].tag == "body"
 
     def _here(self) -> tuple[int, int]:
         return self._parser.CurrentLineNumber, self._parser.CurrentColumnNumber + 1
@@ -164,13 +227,19 @@ class _Reader:
 
     def _end(self, tag: str) -> None:
         node = self._open.pop().closed()
-        if self._open:
+        if self._is_part():
+            self.parts.append(node)
+        elif self._open:
             self._open[-1].children.append(node)
         else:
             self.root = node
 
     def _text(self, text: str) -> None:
         if not self._open:
+            return
+        if self._is_part():
+            if not is_blank(text):
+                self.parts.append(Text(text, self._parser.CurrentLineNumber))
             return
         children, line = self._open[-1].children, self._parser.CurrentLineNumber
         before = children[-1] if children else None

@@ -1,16 +1,18 @@
 """Read a document's XHTML and refuse whatever lies outside the closed vocabulary.
 
 Takes  the text of one document.
-Gives  `read`: a tree of `Node` and `Text` with their lines, or `OutsideVocabulary` naming every fault and its line.
+Gives  `read`: a tree of `Node` and `Text` with their lines, or `OutsideVocabulary` naming every fault and its line;
+       `read_parts`: the same of a long document, never all of it at once.
 Knows  `page/vocabulary.py` and the rules that a table of names cannot say; nothing of pages, fonts or browsers.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import cache, lru_cache
 
-from generator.page.markup import Fault, Node, Text, collapse, is_blank, parse
+from generator.page.markup import Fault, Node, Parts, Text, collapse, is_blank, parse
 from generator.page.vocabulary import (
     ATTRIBUTES,
     BLOCKS,
@@ -20,7 +22,7 @@ from generator.page.vocabulary import (
     PHRASES,
 )
 
-__all__ = ["Fault", "Node", "OutsideVocabulary", "Text", "collapse", "is_blank", "read"]
+__all__ = ["Fault", "Node", "OutsideVocabulary", "Text", "collapse", "is_blank", "read", "read_parts"]
 
 _COUNTERS = frozenset({"page-number", "page-count", "chapter-page", "chapter-pages"})
 _FURNITURE = frozenset({"running", "band", "tab"})
@@ -52,6 +54,47 @@ def read(xhtml: str) -> Node:
     return root
 
 
+def read_parts(xhtml: str) -> Iterator[tuple[Node, Node]]:
+    """Read one document, a part of its body at a time; who takes the next lets the last go.
+
+    Yields:
+        Each element that stands straight in the body, with the `html` node as it is without them: its head and body say what
+        they are, and hold nothing. None from the first fault on.
+    Raises:
+        OutsideVocabulary: with every fault, when all has been read: what was made of the parts before is then worth nothing.
+    """
+    known = _sound(xhtml)
+    judge, faults = _Judge(), list[Fault]()
+    parts = Parts(xhtml)
+    last: Node | None = None
+    for html, part in parts:
+        body = html.elements("body")[0]
+        if not known:
+            if last is None:
+                judge.frame(html)
+            judge.child(part, body)
+        if isinstance(part, Node) and not judge.faults:
+            yield html, part
+        last = html
+    faults = parts.faults
+    if parts.root is not None and not faults and not known:
+        if last is None:
+            judge.frame(parts.root)
+        faults = sorted(judge.ended(parts.root))
+    if faults or parts.root is None:
+        raise OutsideVocabulary(tuple(faults))
+    _judged.clear()
+    _judged.append(xhtml)
+
+
+# The last long document found sound: what was composed is read to be looked at, and then read to be pressed.
+_judged: list[str] = []
+
+
+def _sound(xhtml: str) -> bool:
+    return bool(_judged) and _judged[0] == xhtml
+
+
 class _Judge:
     """Holds a tree against the vocabulary."""
 
@@ -60,11 +103,21 @@ class _Judge:
         self._ids: dict[str, int] = {}
         self._targets: list[tuple[Node, str]] = []
         self._level = 0
+        self._has_content = False  # what stands straight in the body, furniture left out
 
     def judged(self, root: Node) -> list[Fault]:
+        """Every fault of a whole document."""
+        self.frame(root)
+        return self.ended(root)
+
+    def frame(self, root: Node) -> None:
+        """Judge the root and all in it."""
         if root.tag != "html":
             self._fault(root, "misplaced-element", f"the root is <html>, not <{root.tag}>")
         self._node(root, None)
+
+    def ended(self, root: Node) -> list[Fault]:
+        """Every fault, when all has been judged."""
         for node, target in self._targets:
             if target not in self._ids:
                 self._fault(node, "broken-reference", f"nothing here has the id {target!r}")
@@ -83,16 +136,19 @@ class _Judge:
         self._attributes(node)
         self._classes(node)
         self._special(node, parent)
-        allowed = _inside(node.tag)
         for child in node.children:
-            if isinstance(child, Text):
-                if element.holds in ("blocks", "listed", "empty") and not is_blank(child.text):
-                    where = Fault(child.line, 1, "misplaced-text", f"text straight inside <{node.tag}>")
-                    self.faults.append(where)
-                continue
-            if child.tag in ELEMENTS and child.tag not in allowed:
-                self._fault(child, "misplaced-element", f"<{child.tag}> may not stand inside <{node.tag}>")
-            self._node(child, node)
+            self.child(child, node)
+
+    def child(self, child: Node | Text, node: Node) -> None:
+        """Judge what stands straight in a node of the vocabulary."""
+        if isinstance(child, Text):
+            if ELEMENTS[node.tag].holds in ("blocks", "listed", "empty") and not is_blank(child.text):
+                where = Fault(child.line, 1, "misplaced-text", f"text straight inside <{node.tag}>")
+                self.faults.append(where)
+            return
+        if child.tag in ELEMENTS and child.tag not in _inside(node.tag):
+            self._fault(child, "misplaced-element", f"<{child.tag}> may not stand inside <{node.tag}>")
+        self._node(child, node)
 
     def _attributes(self, node: Node) -> None:
         element = ELEMENTS[node.tag]
@@ -151,6 +207,10 @@ class _Judge:
             self._fault(node, "misplaced-furniture", "furniture stands straight in <body> or in a chapter")
         if "tab" in classes:
             self._tab(node)
+        if parent is not None and parent.tag == "body":
+            if classes & _FURNITURE and self._has_content:
+                self._fault(node, "misplaced-furniture", "furniture of the whole document stands before its first page")
+            self._has_content = self._has_content or not classes & _FURNITURE
         if (classes & _COUNTERS or "page-of" in classes) and node.children:
             self._fault(node, "filled-by-the-press", f"<{tag}> with this class is left empty")
         if "page-of" in classes and not node.get("href").startswith("#"):
