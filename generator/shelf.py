@@ -12,6 +12,7 @@ import hashlib
 import importlib.util
 import os
 import re
+import stat
 import sys
 import tempfile
 import unicodedata
@@ -107,10 +108,31 @@ def read_file(path: Path, what: str) -> bytes:
 
 def yaml_files(folder: Path, *, patients: bool) -> dict[str, bytes]:
     """Every YAML file of a book, by its name as the user would type it, in the order of names."""
+    return {path.as_posix(): read_file(path, "file") for path in _yaml_paths(folder, patients) if path.is_file()}
+
+
+def _yaml_paths(folder: Path, patients: bool) -> list[Path]:
     found = sorted([*folder.glob("*.yaml"), *folder.glob("*.yml")])
-    if patients:
-        found += sorted(folder.glob("patients/*.yaml"))
-    return {path.as_posix(): read_file(path, "file") for path in found if path.is_file()}
+    return [*found, *sorted(folder.glob("patients/*.yaml"))] if patients else found
+
+
+def stamps(folder: Path) -> dict[str, tuple[int, int]] | None:
+    """Moment of the last change (ns) and size (bytes) of every YAML file of a book, by name as `yaml_files`.
+
+    None where the folder cannot be listed just now: on a network that may pass by itself.
+    """
+    found = {}
+    try:
+        for path in _yaml_paths(folder, patients=True):
+            try:
+                status = path.stat()
+            except FileNotFoundError:  # taken away since it was listed
+                continue
+            if stat.S_ISREG(status.st_mode):
+                found[path.as_posix()] = (status.st_mtime_ns, status.st_size)
+    except OSError:
+        return None
+    return found
 
 
 # Beside a book's protocols: what was approved, word for word, and the record of who approved it.

@@ -16,6 +16,7 @@ KEYS = "the reading of the keys that stand in one group"
 PATIENT = "the reading of a patient file"
 BOOK = "the look at the book as a whole"
 FOLDER = "the look at the book's folder"
+RECORD = "the look at the record of approvals"
 PRINT = "the proof that what the book holds can be printed and read (`gauzeleaf check`)"
 
 
@@ -140,7 +141,13 @@ _TABLE = (
     Slip("file-unreadable", FOLDER, "Each file of the book can be read.", why="nothing can be reckoned without it", fix="look at the name and at the file's permissions"),
     Slip("folder-missing", FOLDER, "The book's folder is there.", why="a book is a folder of YAML files", fix="name the folder of a book, or start one with `gauzeleaf new FOLDER`"),
     Slip("book-empty", FOLDER, "A book has a protocol.", why="there is nothing to print", fix="start a book with `gauzeleaf new FOLDER`, or take protocols over with `gauzeleaf adopt`"),
-    Slip("record-unsound", FOLDER, "The record of approvals is as it was written.", why="what a clinician approved could no longer be told from what nobody did", fix="bring back the last good copy of `approved/record.json`; it is never edited by hand"),
+    Slip("record-unsound", RECORD, "The record of approvals is as it was written.", why="what a clinician approved could no longer be told from what nobody did", fix="bring back the last good copy of `approved/record.json`; it is never edited by hand"),
+    Slip("nothing-approved", RECORD, "Something of a book is approved before it is used.", why="an animal or an owner would get what no clinician has answered for", fix="have a clinician read each protocol, then run `gauzeleaf approve ID --by NAME`"),
+    Slip("not-approved", RECORD, "A revision is approved before it is used.", why="an animal or an owner would get what no clinician has answered for", fix="have a clinician read it, then run `gauzeleaf approve ID --by NAME`"),
+    Slip("changed-under-revision", RECORD, "A protocol says, word for word, what was approved under its revision.", why="whoever learned the approved words does not know the others, and nobody has answered for them", fix="raise the revision with `gauzeleaf revise ID --why REASON` and have it approved, or put the approved words back"),
+    Slip("number-withdrawn", RECORD, "A document number that was withdrawn is never used again.", why="copies that were called in under this number would seem to count again", fix="take the file out of the book, or give the protocol a number that was never used"),
+    Slip("number-of-another", RECORD, "A document number stays with its protocol for good.", why="an inspector must find one document under one number, for good", fix="give this protocol a number that was never used"),
+    Slip("kept-revision-differs", RECORD, "What is kept of an approved revision is what was approved.", why="changes would be told from words that nobody approved", fix="bring back the copy of the file from the day of approval; these files are never edited"),
     # ---- patients
     Slip("not-a-moment", PATIENT, "A moment is a date with a clock time.", "applied: this morning\n", "applied: 2027-03-13T10:30\n", _PATIENT),
     Slip("applied-and-planned", PATIENT, "A bandage is on, or will be.", "applied: 2027-03-13T10:30\nplanned: 2027-03-14T10:30\n", "applied: 2027-03-13T10:30\n", _PATIENT),
