@@ -128,8 +128,11 @@ def problems_of(opened: OpenBook) -> tuple[Problem, ...]:
         is_new = not opened.record.approvals
     except Refusal as refusal:
         return refusal.problems
+    broken = {problem.span.file for problem in opened.problems if problem.severity == "error"}
     found: list[Problem] = []
     for protocol in book.protocols.values():
+        if protocol.file in broken:
+            continue  # what is wrong with it comes first
         try:
             gone = out_of_use(opened, protocol)
             told = None if is_new else against_use(opened, standing(opened, protocol))

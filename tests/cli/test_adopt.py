@@ -82,7 +82,7 @@ def adopt(book: Path, names: list[str], capsys: Capture, *more: str) -> Ran:
 
 def checked(book: Path, capsys: Capture) -> list[dict[str, Any]]:
     problems = json.loads(run(["check", str(book), "--no-fit", "--format", "json"], capsys).out)["problems"]
-    return [problem for problem in problems if problem["severity"] == "error"]
+    return [problem for problem in problems if problem["severity"] == "error" or problem["name"] == "not-decided"]
 
 
 def decide(book: Path, capsys: Capture) -> None:
@@ -156,6 +156,10 @@ def test_every_line_that_is_nobodys_signature_stays_as_its_author_wrote_it(
 def test_all_at_once_and_decided_the_book_is_clean_and_plans_the_same_figures(book: Path, capsys: Capture) -> None:
     assert adopt(book, SLUGS, capsys).status == 0
     decide(book, capsys)
+    (told,) = json.loads(run(["check", str(book), "--format", "json"], capsys).out)["problems"]
+    assert (told["name"], told["severity"]) == ("nothing-approved", "warning")
+    signed = ["approve", "--all", "--book", str(book), "--output", str(book / "output"), "--now", "2027-01-20T17:00"]
+    assert run(signed, capsys).status == 0
     ran = run(["check", str(book)], capsys)
     assert (ran.status, ran.err) == (0, "")
     for scene in SCENES:
@@ -172,7 +176,7 @@ def test_all_at_once_and_decided_the_book_is_clean_and_plans_the_same_figures(bo
         ours = json.loads(run(["plan", *typed, "--book", str(book)], capsys).out)
         assert {p["revision"] for p in ours["protocols"]} == {1}
         assert all(p["id"].startswith("OB-") for p in ours["protocols"])
-        for key in set(theirs) - {"protocols", "sheet", "digests"}:
+        for key in set(theirs) - {"protocols", "sheet", "digests", "approvals"}:
             assert ours[key] == theirs[key], (scene.patient, key)
 
 

@@ -311,16 +311,16 @@ def left_open(tmp_path: Path, name: str, *keys: str) -> Path:
 
 
 def test_what_is_still_to_be_decided_stops_the_plans_of_its_own_protocol(tmp_path: Path, capsys: Capture) -> None:
-    left_open(tmp_path, "padded-limb-support", "effective", "approved_by")
+    left_open(tmp_path, "padded-limb-support", "id", "prepared_by")
     ran = run(["plan", *MAPLE, "--book", str(tmp_path)], capsys)
     assert (ran.status, ran.out) == (1, "")
     assert ran.err.count("error: not-decided") == 2
-    assert "why: an unsigned sheet must not go on an animal" in ran.err
-    assert "fix: write what was decided, such as `effective: 2027-03-14`" in ran.err
+    assert "why: a sheet that nobody answers for must not go on an animal" in ran.err
+    assert "fix: write what was decided, such as `id: LB-SUP-002`" in ran.err
 
 
 def test_what_is_still_to_be_decided_leaves_other_protocols_alone(tmp_path: Path, capsys: Capture) -> None:
-    left_open(tmp_path, "foot-bandage", "id", "effective", "approved_by")
+    left_open(tmp_path, "foot-bandage", "id", "revision", "prepared_by")
     ran = run(["plan", *MAPLE, "--book", str(tmp_path)], capsys)
     assert ran.status == 0
     (line,) = ran.err.splitlines()
@@ -330,15 +330,15 @@ def test_what_is_still_to_be_decided_leaves_other_protocols_alone(tmp_path: Path
 
 
 def test_a_part_still_to_be_decided_stops_the_blend_it_is_in(tmp_path: Path, capsys: Capture) -> None:
-    file = left_open(tmp_path, "splinted-limb", "approved_by")
+    file = left_open(tmp_path, "splinted-limb", "prepared_by")
     brindle = ["--patient", str(ROOT / "protocols" / "patients" / "brindle.yaml"), "--now", "2027-03-13T12:30"]
     ran = run(["plan", "--protocol", "open-fracture-before-fixation", *brindle, "--book", str(tmp_path)], capsys)
     assert ran.status == 1
-    assert f"{file.as_posix()}:9:14: error: not-decided" in ran.err
+    assert f"{file.as_posix()}:8:14: error: not-decided" in ran.err
 
 
 def test_the_binder_waits_until_everything_is_decided(tmp_path: Path, capsys: Capture) -> None:
-    left_open(tmp_path, "foot-bandage", "review_by")
+    left_open(tmp_path, "foot-bandage", "prepared_by")
     ran = run(["binder", "--book", str(tmp_path), "--output", str(tmp_path / "out")], capsys)
     assert ran.status == 1
     assert "not-decided" in ran.err

@@ -21,11 +21,13 @@ from generator.compose import binder_back
 from generator.compose.render import Templates
 from generator.page.document import Document
 from generator.protocol.book import read_book
+from generator.protocol.content import SHOWN
 from generator.reckon.plan import Plan
 from generator.source.problem import Problem, Refusal, in_order
 from generator.source.span import Span
 from generator.source.text import Reading
 from generator.source.tree import Entries, Items, Node, Scalar
+from tests.approving import approved
 from tests.compose.plans import templates
 
 PATIENT = "patient.yaml"
@@ -63,7 +65,7 @@ class SmallBook:
         readings = {name: Reading(tree, (), ()) for name, tree in trees.items()}
         reviewed = read_book(trees, "book", dict.fromkeys(trees, "0" * 64))
         opened = opening.OpenBook(Folder("book"), readings, reviewed, reviewed.problems, "")
-        return replace(opened, problems=in_order((*reviewed.problems, *opening._zone_problem(opened))))
+        return approved(replace(opened, problems=in_order((*reviewed.problems, *opening._zone_problem(opened)))))
 
     @cached_property
     def plan(self) -> Plan:
@@ -74,13 +76,16 @@ class SmallBook:
 
     def data(self) -> str:
         """The plan, without what it merely repeats of the patient's file."""
-        return _without_number(str({**flow.plan_data(self.plan), "patient": None}), self.plan)
+        return _without_number(str({**flow.plan_data(self.plan), "patient": None, "approvals": None}), self.plan)
 
     def problems(self) -> str:
         return _words(self.opened.problems)
 
     def binder(self) -> str:
-        return _shown(flow.binder(self.opened, _ISSUED))
+        text = _shown(flow.binder(self.opened, _ISSUED))
+        for protocol in self.opened.book.protocols.values():
+            text = text.replace(protocol.content[:SHOWN], "CONTENT")
+        return text
 
     def card(self) -> str:
         return _without_number(_shown(flow.card(self.opened, self.plan)), self.plan)
