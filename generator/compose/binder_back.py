@@ -10,9 +10,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from generator.compose.binder_index import index_pages
 from generator.compose.binder_words import BACK, FORMS
 from generator.compose.dressings import dressing_tables, objection
 from generator.compose.finder import Chapter
+from generator.compose.glossary import GLOSSARY
 from generator.compose.layer_cut import layer_number
 from generator.compose.matrix import matrix_tables
 from generator.compose.modifier_rows import modifier_rows
@@ -42,6 +44,8 @@ def back_values(book: Book, chapters: Sequence[Chapter], w: Writer) -> dict[str,
         "objection": objection(w),
         "bands": band_tables(book, w),
         "stock": stock_rows(book, w),
+        "glossary": list(GLOSSARY.items()),
+        "index_pages": index_pages(chapters, book, w),
         # Empty rows are for writing in.
         "rows": [None] * 18,
         "kit_rows": [None] * 6,

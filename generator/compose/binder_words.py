@@ -27,6 +27,8 @@ BACK = {
     "dressings": "Dressings by stage and fluid",
     "bands": "Girths by weight, estimates",
     "stock": "Stock",
+    "glossary": "Glossary",
+    "index": "Index of terms",
     "log": "Form: watch log",
     "pick": "Form: pick list",
 }
