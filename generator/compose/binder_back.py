@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from generator.compose.binder_index import index_pages
-from generator.compose.binder_words import BACK, FORMS
+from generator.compose.binder_words import BACK, FORMS, LOG_COLUMNS
 from generator.compose.dressings import dressing_tables, objection
 from generator.compose.finder import Chapter
 from generator.compose.glossary import GLOSSARY
@@ -25,7 +25,7 @@ from generator.compose.writer import Writer
 from generator.protocol.kinds import LAYERS
 from generator.protocol.model import Book
 
-# What a form's number may be made of; the second where the clinic uses the first for something of its own.
+# What a form's number is made of: the first that the clinic does not use for something of its own.
 _SERIES = ("FRM", "FORM", "BLANK")
 
 
@@ -48,7 +48,8 @@ def back_values(book: Book, chapters: Sequence[Chapter], w: Writer) -> dict[str,
         "index_pages": index_pages(chapters, book, w),
         # Empty rows are for writing in.
         "rows": [None] * 18,
-        "kit_rows": [None] * 6,
+        "log_columns": LOG_COLUMNS,
+        "kit_rows": [None] * 14,
         "layer_names": [f"{layer_number(layer)} {layer}" for layer in LAYERS],
     }
 
@@ -62,5 +63,6 @@ def form_numbers(book: Book) -> dict[str, str]:
     taken = {protocol.id for protocol in book.protocols.values()}
     begins = {number.split("-")[0] for number in taken if "-" in number}
     lead = f"{begins.pop()}-" if len(begins) == 1 and all("-" in number for number in taken) else ""
-    series = next(f"{lead}{word}" for word in _SERIES if not any(n.startswith(f"{lead}{word}-") for n in taken))
+    free = (f"{lead}{word}" for word in _SERIES if not any(number.startswith(f"{lead}{word}-") for number in taken))
+    series = next(free, f"{lead}BINDER-FORM")
     return {id: f"{series}-{place:03d}" for place, id in enumerate(FORMS, 1)}

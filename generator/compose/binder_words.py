@@ -2,7 +2,7 @@
 
 Takes  nothing: these are tables.
 Gives  `FRONT` and `BACK`, the titles of what stands before and after the chapters, in order; `ANIMAL` and `PEOPLE`, the two
-       ladders of harm; `FORMS`; `SYSTEMS`, which of them speaks of what.
+       ladders of harm; `FORMS` and `LOG_COLUMNS`; `SYSTEMS`, which of them speaks of what.
 Knows  that a sign for people must not stand for harm to an animal.
 """
 
@@ -31,10 +31,13 @@ BACK = {
     "index": "Index of terms",
     "log": "Form: watch log",
     "pick": "Form: pick list",
+    "deviation": "Form: deviation from a procedure",
 }
 
 # The forms among them, in the order of their numbers.
-FORMS = ("log", "pick")
+FORMS = ("log", "pick", "deviation")
+# Of the form that stands in for a floor card's log: when, by whom, what is looked at, what was done.
+LOG_COLUMNS = ("Due", "Done", "By", "Toes warm", "Colour", "Swelling", "Smell", "Slip", "Action")
 
 # Harm to a person, in the standard's own words (ANSI Z535.4; the same three in ISO 3864-2).
 PEOPLE = (
