@@ -54,6 +54,15 @@ def test_what_is_not_in_force_or_overdue_is_flagged(day: str, state: str) -> Non
     assert flagged["LB-SUP-002"] == [state]
 
 
+def test_what_nobody_approved_has_no_approver_on_the_control_page():
+    # D6, D16: whoever prepared it must not stand where the approver is asked for.
+    slug = "padded-limb-support"
+    unapproved = replace(book().protocols[slug], approved_by=None)
+    changed = replace(book(), protocols={**book().protocols, slug: unapproved})
+    control = next(n for n in body(binder(changed, templates(), at(ISSUED)).xhtml).walk() if n.id == "control")
+    assert {row[0]: row[6] for row in rows(control) if len(row) == 8}["LB-SUP-002"] == "nobody yet"
+
+
 def test_the_digests_on_the_control_page_are_those_on_the_pages():
     # D3, D18 (ISO 9001:2015 7.5.3.1 b): the same signs in the index and in the foot of each chapter.
     for number, *_, digest in [row for row in rows(page("control")) if len(row) == 8][1:]:
