@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterator
 
-from generator.page.xhtml import Node, read
+from generator.page.xhtml import Node, read, read_parts
 
 _TRACED = ("data", "time")
 
@@ -36,6 +36,17 @@ def audit(xhtml: str, authored: Container[str]) -> Node:
     if found:
         raise LeakedFigureError(found)
     return document
+
+
+def audit_parts(xhtml: str, authored: Container[str]) -> None:
+    """The same of a long document, which is never whole in memory.
+
+    Raises:
+        OutsideVocabulary, LeakedFigureError: as `audit`.
+    """
+    found = tuple(stray for _, part in read_parts(xhtml) for stray in _stray(part, authored))
+    if found:
+        raise LeakedFigureError(found)
 
 
 def _stray(node: Node, authored: Container[str]) -> Iterator[tuple[int, str]]:

@@ -12,7 +12,7 @@ from datetime import datetime
 from typing import Any
 
 from generator.compose import hand
-from generator.compose.audit import audit
+from generator.compose.audit import audit_parts
 from generator.compose.binder_back import back_values
 from generator.compose.binder_front import front_values
 from generator.compose.binder_words import BACK, FRONT
@@ -105,7 +105,7 @@ def _document(
     marks: Marks,
 ) -> Document:
     xhtml = barred(writer.once(render(templates, template, values)), writer.sources, marks.changed)
-    audit(xhtml, writer.sources)
+    audit_parts(xhtml, writer.sources)
     return Document(
         xhtml=xhtml, title=title, language="en", issued=issued, author=book.clinic.name, paper=book.clinic.paper, drawings=writer.drawings, sources=writer.sources,
     )  # fmt: skip

@@ -8,7 +8,7 @@ import pytest
 from markupsafe import Markup
 
 from generator.compose import floor_card, owner_sheet
-from generator.compose.audit import LeakedFigureError, audit
+from generator.compose.audit import LeakedFigureError, audit, audit_parts
 from generator.compose.writer import Writer, filled, plain
 from generator.source.span import Span
 from tests.compose.plans import maple, templates
@@ -17,22 +17,28 @@ from tests.compose.reading import ENGLISH
 PAGE = '<html xmlns="http://www.w3.org/1999/xhtml" lang="en"><body class="sheet"><main><p>{}</p></main></body></html>'
 
 
+@pytest.fixture(params=[audit, audit_parts])
+def audited(request):
+    """A document is audited whole, a long one part by part."""
+    return request.param
+
+
 @pytest.mark.parametrize("text", ["in 3 days", "٣ days", "x²"])
-def test_a_stray_digit_in_any_script_raises(text):
+def test_a_stray_digit_in_any_script_raises(text, audited):
     with pytest.raises(LeakedFigureError):
-        audit(PAGE.format(text), ())
+        audited(PAGE.format(text), ())
 
 
-def test_figures_and_authored_text_pass():
-    audit(
+def test_figures_and_authored_text_pass(audited):
+    audited(
         PAGE.format('<data value="3">3</data> <time datetime="2027-03-20">20 March</time> <span id="a">2 cm</span>'),
         {"a"},
     )
 
 
-def test_authored_text_needs_its_place_on_record():
+def test_authored_text_needs_its_place_on_record(audited):
     with pytest.raises(LeakedFigureError):
-        audit(PAGE.format('<span id="a">2 cm</span>'), ())
+        audited(PAGE.format('<span id="a">2 cm</span>'), ())
 
 
 def test_a_template_that_types_a_number_is_stopped():
