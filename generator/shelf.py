@@ -267,31 +267,27 @@ def file_name(*parts: str) -> str:
     return f"x-{name}" if name.split("-")[0].lower() in _DEVICES else name
 
 
-def write_whole(files: Mapping[Path, bytes]) -> None:
-    """Write several files, all or none.
+def write_whole(files: Mapping[Path, bytes], gone: Sequence[Path] = ()) -> None:
+    """Write several files and take others away, all or none.
 
     Each is written beside its place under another name first; only when all are on disk are they moved, each in one step.
-    Killed at any moment, every place holds its old file or its new one, whole.
+    Killed at any moment, every place holds its old file or its new one, whole. What goes is taken away last: nothing is lost
+    before what replaces it is there.
 
+    Args:
+        gone: files to take away; none of them is written.
     Raises:
         Refusal: a folder cannot be written to, is full, or a place is taken by something that is no plain file.
     """
     waiting: list[tuple[Path, Path]] = []
     try:
+        for place in gone:
+            _must_be_plain(place)
+        former = {place: place.read_bytes() if place.exists() else None for place in files} if gone else {}
+        taken = {place: place.read_bytes() for place in gone}
         for place, data in files.items():
             place.parent.mkdir(parents=True, exist_ok=True)
-            if place.is_symlink() or (place.exists() and not place.is_file()):
-                raise Refusal(
-                    [
-                        Problem(
-                            "place-taken",
-                            Span(str(place)),
-                            "something that is no plain file lies in this place",
-                            "writing through it could change a file elsewhere",
-                            "move it away, or name another folder with --output",
-                        )
-                    ]
-                )
+            _must_be_plain(place)
             handle, name = tempfile.mkstemp(prefix=f".{place.name[:40]}.", suffix=".part", dir=place.parent)
             waiting.append((Path(name), place))
             with os.fdopen(handle, "wb") as file:
@@ -303,6 +299,7 @@ def write_whole(files: Mapping[Path, bytes]) -> None:
         for part, place in waiting:
             part.replace(place)
         waiting.clear()
+        _take_away(gone, former | taken)
     except OSError as error:
         where = error.filename or (str(waiting[-1][1]) if waiting else "output")
         raise Refusal(
@@ -320,6 +317,34 @@ def write_whole(files: Mapping[Path, bytes]) -> None:
         for part, _ in waiting:
             with contextlib.suppress(OSError):
                 part.unlink()
+
+
+def _must_be_plain(place: Path) -> None:
+    if place.is_symlink() or (place.exists() and not place.is_file()):
+        raise Refusal(
+            [
+                Problem(
+                    "place-taken",
+                    Span(str(place)),
+                    "something that is no plain file lies in this place",
+                    "writing through it could change a file elsewhere",
+                    "move it away, or name another folder with --output",
+                )
+            ]
+        )
+
+
+def _take_away(gone: Sequence[Path], former: Mapping[Path, bytes | None]) -> None:
+    """Take files away; if one cannot be, put everything back as it was. former: what each place held, None for nothing."""
+    try:
+        for place in gone:
+            place.unlink()
+    except OSError:
+        write_whole({place: data for place, data in former.items() if data is not None})
+        for place, data in former.items():
+            if data is None:
+                place.unlink(missing_ok=True)
+        raise
 
 
 def _reason(error: OSError) -> str:

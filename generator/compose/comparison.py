@@ -75,7 +75,7 @@ def _span(row: Mapping[str, Scalar], key: str) -> Any:
 
 def _edition(one: Edition, today: date, w: Writer) -> dict[str, Any]:
     def day(of: date, name: str) -> Markup:
-        return w.day(of, hand.day(of), name)
+        return w.day(of, hand.iso_day(of), name)
 
     row = one.approval
     gone = one.replaced_on

@@ -1,7 +1,7 @@
 """The papers that go with a revision: made here, written by whoever asked.
 
 Takes  an open book, what a command of document control came to, the moment.
-Gives  `change_sheet`: a `Document`; `change_text`: the same for the screen.
+Gives  `change_sheet`, `withdrawal_sheet`: a `Document` each; `change_text`: the change sheet for the screen.
 Knows  which composing function makes which paper.
 """
 
@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from generator import flow
 from generator.opening import OpenBook
 from generator.protocol.comparison import Comparison
+from generator.protocol.withdrawal import Withdrawn
 from generator.reckon.clock import located
 
 if TYPE_CHECKING:
@@ -31,3 +32,10 @@ def change_text(found: Comparison) -> str:
     from generator.compose.comparison import change_text as text
 
     return text(found)
+
+
+def withdrawal_sheet(opened: OpenBook, found: Withdrawn, issued: datetime) -> Document:
+    """The sheet that goes round the copies of a document that is out of use."""
+    from generator.compose.withdrawal import withdrawal_sheet as compose
+
+    return compose(opened.book, found, flow.templates_of(opened), located(issued, opened.zone))
