@@ -436,6 +436,11 @@ def _marks(opened: OpenBook, standings: Sequence[Standing]) -> Marks:
     return Marks(
         {one.protocol.file: one for one in standings},
         {one.protocol.file: changed_in(standing.changes_of(opened, one)) for one in standings},
+        {
+            one.protocol.file: gone
+            for one in standings
+            if one.is_approved and one.approval and (gone := opened.record.replaced_on(one.approval)) is not None
+        },
     )
 
 

@@ -34,6 +34,7 @@ COMMANDS = {
     "revise": "Raise a protocol to its next revision.",
     "approve": "Record an approval and print the page to sign.",
     "compare": "Print what changed between two revisions, for staff to sign.",
+    "chapter": "Print any revision that is kept, WITHDRAWN where it counts no more.",
     "withdraw": "Take a document out of use for good.",
     "adopt": "Take protocols of the library into your book.",
     "rules": "Show the rules in force.",

@@ -1,7 +1,7 @@
 """The papers that go with a revision: made here, written by whoever asked.
 
 Takes  an open book, what a command of document control came to, the moment.
-Gives  `change_sheet`, `withdrawal_sheet`: a `Document` each; `change_text`: the change sheet for the screen.
+Gives  `change_sheet`, `withdrawal_sheet`, `archive_print`: a `Document` each; `change_text`: the change sheet for the screen.
 Knows  which composing function makes which paper.
 """
 
@@ -11,6 +11,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from generator import flow
+from generator.control.archive import Archived
 from generator.opening import OpenBook
 from generator.protocol.comparison import Comparison
 from generator.protocol.withdrawal import Withdrawn
@@ -39,3 +40,15 @@ def withdrawal_sheet(opened: OpenBook, found: Withdrawn, issued: datetime) -> Do
     from generator.compose.withdrawal import withdrawal_sheet as compose
 
     return compose(opened.book, found, flow.templates_of(opened), located(issued, opened.zone))
+
+
+def archive_print(found: Archived, issued: datetime) -> Document:
+    """A kept revision as its chapter; where no chapter can be made of it, all that it says."""
+    from generator.compose.kept_revision import for_the_record, kept_text
+
+    moment = located(issued, found.book.zone)
+    if found.problems:
+        clinic, templates = found.book.book.clinic, flow.templates_of(found.book)
+        return kept_text(clinic, found.approval, found.tree, found.gone, found.problems, templates, moment)
+    chapter = flow.chapters(found.book, [found.approval.protocol], issued)
+    return for_the_record(chapter) if found.is_withdrawn(moment.date()) else chapter
