@@ -61,7 +61,9 @@ def _of_list(shape: Any, value: list[Any], where: str) -> Iterator[tuple[str, An
     assert isinstance(shape, ListOf | OneOrMore)
     if len(value) > 1:
         yield f"{where}shorter", value[:-1]
-        if not isinstance(value[0], str) or not _DAY.match(value[0]):  # days have an order of their own
+        # Days and numbered copies have an order of their own.
+        numbered = isinstance(value[0], dict) and "number" in value[0]
+        if not numbered and (not isinstance(value[0], str) or not _DAY.match(value[0])):
             yield f"{where}turned round", value[::-1]
     if value and isinstance(value[0], str):
         for done, other in _of_text(shape.shape, value[0]):
