@@ -68,7 +68,15 @@ def test_the_form_of_a_key_is_shown_with_an_example_that_reads():
     found = explained("not-a-date")
     assert found is not None
     # The keys of the book that hold a day by themselves, as the README and the files have them.
-    assert {line.split(":")[0] for line in found.keys} == {"effective", "review_by", "date", "closed", "born"}
+    assert {line.split(":")[0] for line in found.keys} == {
+        "effective",
+        "review_by",
+        "date",
+        "closed",
+        "born",
+        "since",
+        "until",
+    }
 
 
 def test_nearest_names():

@@ -39,8 +39,20 @@ def setting_rows(clinic: Clinic, w: Writer) -> list[tuple[str, Markup]]:
         ("Languages, its own first", w.authored(", ".join(clinic.languages), spans.get("languages"), "languages")),
         ("Unsigned translations", escape("printed, marked as drafts" if clinic.drafts else "never printed")),
         ("Owners read", escape(_UNITS[clinic.units])),
+        *_control_rows(clinic, w),
         ("Added to each length", w.number("waste", clinic.waste, hand.measure(clinic.waste * 100, "%"))),
     ]  # fmt: skip
+
+
+def _control_rows(clinic: Clinic, w: Writer) -> list[tuple[str, Markup]]:
+    """What the clinic fixed about its documents; nothing where it fixed nothing."""
+    rows = []
+    if clinic.id_form is not None:
+        form = w.authored(clinic.id_form, clinic.spans.get("id_form"), "id-form")
+        rows.append(("Numbers of procedures", Markup("{} (? a letter, # a figure)").format(form)))
+    if clinic.one_clinician:
+        rows.append(("One clinician", escape("there is no second one: who prepared a procedure may also approve it")))
+    return rows
 
 
 def house_rows(clinic: Clinic, w: Writer) -> list[dict[str, Any]]:

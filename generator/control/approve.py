@@ -189,7 +189,9 @@ def _filled(opened: OpenBook, protocol: Protocol, terms: Terms, day: date) -> by
     if own is None:
         assert terms.by is not None, "it was asked for"
         named = next(name for name in opened.book.clinic.clinicians if name.casefold() == terms.by.casefold())
-        puts["approved_by"] = person(named, "clinician", on)
+        known = opened.book.clinic.person(named)
+        assert known is not None, "a clinician is on the roster"
+        puts["approved_by"] = person(named, known.role, on)
     if protocol.effective != effective:
         puts["effective"] = str(effective)
     review = terms.review_by or protocol.review_by or _later(effective)

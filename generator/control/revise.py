@@ -130,15 +130,12 @@ def _edits(
 
 
 def role_of(book: Book, protocol: Protocol, name: str) -> str:
-    """The office of whoever prepares it: as in the protocol before, or as clinic.yaml says; else to be decided."""
+    """The role of whoever prepares it: as in the protocol before, or as clinic.yaml says (`staff`); else to be decided."""
     before = protocol.prepared_by
     if before.name.casefold() == name.casefold():
         return before.role
-    if name.casefold() == book.clinic.head_technician.casefold():
-        return "head technician"
-    if any(name.casefold() == clinician.casefold() for clinician in book.clinic.clinicians):
-        return "clinician"
-    return TO_DECIDE
+    known = book.clinic.person(name)
+    return TO_DECIDE if known is None else known.role
 
 
 def _nothing_to_raise(protocol: Protocol, has_earlier: bool) -> Problem:

@@ -312,8 +312,27 @@ class Copy:
 
 
 @dataclass(frozen=True, slots=True)
+class Staff:
+    """Somebody who bandages, or answers for it. since, until: the days between which the protocols are theirs to know; None: open."""
+
+    name: str
+    role: str
+    since: date | None
+    until: date | None
+    spans: Spans
+
+    def works_on(self, day: date) -> bool:
+        """Whether they are there on a day; the last day counts."""
+        return (self.since is None or self.since <= day) and (self.until is None or day <= self.until)
+
+
+@dataclass(frozen=True, slots=True)
 class Clinic:
-    """What the clinic fixes once for all protocols. `visit` in seconds; `waste` a share of 1."""
+    """What the clinic fixes once for all protocols. `visit` in seconds; `waste` a share of 1.
+
+    one_clinician: it says that it has no second one, who could approve what the first prepared. id_form: of every document
+    number, `?` for a letter and `#` for a figure. staff: as listed; head technician and clinicians need not be (`roster`).
+    """
 
     name: str
     address: tuple[str, ...]
@@ -328,12 +347,30 @@ class Clinic:
     closed: frozenset[date]
     head_technician: str
     clinicians: tuple[str, ...]
+    one_clinician: bool
+    id_form: str | None
+    staff: tuple[Staff, ...]
     copies: tuple[Copy, ...]
     waste: Fraction
     house_limits: Mapping[str, Limits]
     size_bands: Mapping[str, tuple[SizeBand, ...]]
     drafts: bool
     spans: Spans
+
+    @property
+    def roster(self) -> tuple[Staff, ...]:
+        """Everybody who must know the protocols, each once: head technician, clinicians, then the staff as listed."""
+        listed = {one.name.casefold(): one for one in self.staff}
+        offices = [(self.head_technician, "head technician"), *((name, "clinician") for name in self.clinicians)]
+        spans = {"": self.spans["signs_for"]}
+        found = {
+            name.casefold(): listed.get(name.casefold(), Staff(name, role, None, None, spans)) for name, role in offices
+        }
+        return tuple((found | listed).values())
+
+    def person(self, name: str) -> Staff | None:
+        """Whoever of the roster bears a name, in letters of either size."""
+        return next((one for one in self.roster if one.name.casefold() == name.casefold()), None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -138,6 +138,21 @@ def _days(text: str) -> tuple[int, ...]:
     return tuple(days)
 
 
+_ID_FORM = re.compile(r"[A-Za-z0-9?#](?:[A-Za-z0-9?#._/-]{0,28}[A-Za-z0-9?#])?")
+
+
+def id_form(text: str) -> str:
+    """Read the form of a document number: `?` for a letter, `#` for a figure; all else is what an id may hold, and stands as written."""
+    if not _ID_FORM.fullmatch(text) or not {"?", "#"} & set(text):
+        raise Unreadable(
+            "not-an-id-form",
+            f"`{text}` is no form of a document number",
+            "each protocol's id is held against it",
+            "write an id with `?` for each letter and `#` for each figure that differs from protocol to protocol, such as `LB-???-###`",
+        )
+    return text
+
+
 class Hours:
     """Opening hours by day; `overnight` allows a stretch to run past midnight."""
 
@@ -276,8 +291,29 @@ _HEAD = Record(
 )
 _SIGNS_FOR = Record(
     "`signs_for`",
-    (Key("head technician", Words("R. Osei-Lund")), Key("clinicians", ListOf(Words("Dr M. Tamsin"), distinct=True))),
-    lambda spans, **v: v,
+    (
+        Key("head technician", Words("R. Osei-Lund", most=60)),
+        Key("clinicians", ListOf(Words("Dr M. Tamsin", most=60), distinct=True)),
+        Key(
+            "one_clinician",
+            YesNo(),
+            required=False,
+            default=False,
+            say="`yes` where there is no second clinician who could approve what the first prepared",
+        ),
+    ),
+    lambda **v: v,
+)
+_STAFF = Record(
+    "a member of the staff",
+    (
+        Key("name", Words("J. Adeyemi", most=60), say="as it is written in the record of training"),
+        Key("role", Words("technician", most=40)),
+        Key("since", DATE, required=False, say="the first day on which they bandage here"),
+        Key("until", DATE, required=False, say="the last day; the record of their training stays"),
+    ),
+    m.Staff,
+    needed="whoever is not listed is never asked to read a protocol",
 )
 _COPY = Record(
     "a copy",
@@ -324,11 +360,12 @@ def _clinic(spans: Spans, **v: Any) -> m.Clinic:
     names = ("name", "address", "phone", "time_zone", "languages", "paper", "units")
     own = dict.fromkeys(names, UNSOUND) if is_unsound(head) else {k: head[k] for k in names}
     inner = {} if is_unsound(head) else head["spans"]
-    people = {"head technician": UNSOUND, "clinicians": UNSOUND} if is_unsound(signs_for) else signs_for
-    who = {key.replace(" ", "_"): value for key, value in people.items()}
+    offices = ("head technician", "clinicians", "one_clinician")
+    people = dict.fromkeys(offices, UNSOUND) | {"spans": {}} if is_unsound(signs_for) else signs_for
+    who = {key.replace(" ", "_"): value for key, value in people.items() if key != "spans"}
     closed = v.pop("closed")
     days = closed if is_unsound(closed) else frozenset().union(*closed)
-    return m.Clinic(**own, **who, **v, closed=days, spans={**inner, **spans})
+    return m.Clinic(**own, **who, **v, closed=days, spans={**people["spans"], **inner, **spans})
 
 
 CLINIC = Record(
@@ -344,6 +381,19 @@ CLINIC = Record(
         ),
         Key("closed", ListOf(Form(_closed, "a date", "2027-05-31"), least=0), required=False, default=()),
         Key("signs_for", _SIGNS_FOR),
+        Key(
+            "staff",
+            ListOf(_STAFF),
+            required=False,
+            default=(),
+            say="everybody who bandages and must read the protocols; head technician and clinicians count without being listed",
+        ),
+        Key(
+            "id_form",
+            Form(id_form, "the form of a document number", "LB-???-###"),
+            required=False,
+            say="every protocol's id has this form: ? is one letter, # one figure, all else stands as written",
+        ),
         Key("copies", ListOf(_COPY), required=False, default=()),
         Key(
             "waste",

@@ -115,6 +115,7 @@ _TABLE = (
          "sources:\n  first_check: common practice\n  check_every: {published: [40]}\n  change_every: {published: [3]}\n  remove_by: common practice\n"),
     # ---- values of the settings
     Slip("not-a-phone", VALUE, "A telephone number starts with + and the country's code.", _PLACE.replace("+1 802-555-0178", "802-555-0178") + "answers: always}\n", _PLACE + "answers: always}\n", _CLINIC),
+    Slip("not-an-id-form", VALUE, "The form of a document number has ? for a letter and # for a figure.", "id_form: LB-SUP-002\n", "id_form: LB-???-###\n", _CLINIC),
     Slip("not-hours", VALUE, "Hours are written from clock time to clock time.", "hours: {mon to fri: all day, sat: 08:30 to 13:00}\n", "hours: {mon to fri: 08:00 to 18:30, sat: 08:30 to 13:00}\n", _CLINIC),
     Slip("not-a-clock-time", VALUE, "A clock time is hours:minutes, 00:00 to 24:00.", "hours: {mon to fri: 08:00 to 6:30, sat: 08:30 to 13:00}\n", "hours: {mon to fri: 08:00 to 18:30, sat: 08:30 to 13:00}\n", _CLINIC),
     Slip("hours-reversed", VALUE, "A clinic closes after it opens.", "hours: {mon to fri: 18:30 to 08:00, sat: 08:30 to 13:00}\n", "hours: {mon to fri: 08:00 to 18:30, sat: 08:30 to 13:00}\n", _CLINIC),

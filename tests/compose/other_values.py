@@ -25,6 +25,7 @@ _PLAIN = {
     "+1 802-555-0178": "+1 802-555-0199",
     "America/New_York": "America/Chicago",
     "LB-SUP-002": "LB-OTHER-9",
+    "LB-???-###": "LB-???-##",
     "en": "es",
     "es": "en",
     "species cat": "species dog",

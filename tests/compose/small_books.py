@@ -11,7 +11,7 @@ from tests.protocol.samples import samples
 from tests.protocol.writing import Path, at, changed, without
 
 # Of lists that only grow longer the first two rows serve as well.
-_LONG = ("history", "references", "do_not_use_when", "copies", "use_when")
+_LONG = ("history", "references", "do_not_use_when", "copies", "use_when", "staff")
 
 
 def _shipped(name: str) -> Any:
@@ -99,6 +99,7 @@ def books() -> dict[str, SmallBook]:
             edits=(
                 ("clinic.yaml", ("closed",), ["2027-03-19", "2027-03-27"]),
                 ("clinic.yaml", ("clinic", "languages"), ["en", "es"]),
+                ("clinic.yaml", ("staff",), [{"name": "J. Adeyemi", "role": "technician", "since": "2025-03-03", "until": "2027-06-30"}, {"name": "S. Yilmaz", "role": "night technician"}]),
                 ("clinic.yaml", ("house_limits",), {"support": {"change_every": "3 d to 6 d", "check_every": "6 h", "remove_by": {"incision": "12 d"}}}),
                 ("padded-limb-support.yaml", ("layers", 1, "size"), "10 cm by 10 cm"),
                 ("padded-limb-support.yaml", ("steps", 1, "because"), "damp skin goes soft"),
@@ -161,7 +162,12 @@ def books() -> dict[str, SmallBook]:
             ),
         ),
         "sling": small(
-            "rowan", "velpeau-sling", asked="velpeau-sling", at_work="2027-03-11T11:10", modifiers={"cat"}, edits=(),
+            "rowan", "velpeau-sling", asked="velpeau-sling", at_work="2027-03-11T11:10", modifiers={"cat"},
+            edits=(
+                # Who prepared it approved it, which one_clinician alone allows.
+                ("clinic.yaml", ("signs_for",), {"head technician": "R. Osei-Lund", "clinicians": ["Dr J. Ferrow"], "one_clinician": "yes"}),
+                ("velpeau-sling.yaml", ("prepared_by", "name"), "Dr J. Ferrow"),
+            ),
         ),
         "pressure": small(
             "kestrel", "pressure-bandage", asked="pressure-bandage", at_work="2027-03-14T01:55", modifiers=set(),

@@ -130,6 +130,8 @@ ONLY_IN_THE_BINDER = frozenset(
     {
         # document control
         "a protocol.effective", "a stored blend.effective", "a protocol.review_by", "a stored blend.review_by", "a person.name", "a person.role", "a person.date", "signs_for.head technician",
+        "clinic.yaml.id_form", "signs_for.one_clinician", "clinic.yaml.staff", "a member of the staff.name", "a member of the staff.role",
+        "a member of the staff.since", "a member of the staff.until",
         "clinic.yaml.copies", "a copy.place", "a copy.holder", "a row of the history.date", "a row of the history.change",
         "a row of the history.why", "a row of the history.by",
         "a stored blend.reviewed_against",

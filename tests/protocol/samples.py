@@ -135,7 +135,9 @@ clinic: {name: A, address: [B], phone: +1 802-555-0142, time_zone: Europe/London
 emergency_place: {name: C, address: [D], phone: +1 802-555-0178, answers: {mon to fri: 18:30 to 08:00, sat: 09:00 to 24:00}, does_bandage_checks: no}
 hours: {mon to fri: "08:00 to 12:30, 14:00 to 18:30", sat: 08:30 to 13:00}
 visit: 20 min
-signs_for: {head technician: A. Person, clinicians: [B. Person]}
+signs_for: {head technician: A. Person, clinicians: [B. Person], one_clinician: yes}
+staff: [{name: C. Person, role: technician, since: 2026-01-05, until: 2027-06-30}]
+id_form: X-#
 waste: 10 %
 house_limits:
   sling: {first_check: 12 h, check_every: {interval: 8 h, who: owner}, change_every: 5 d, recheck_every: 2 d, release: 10 min, remove_by: 10 d, remove_when: healed, supervised: yes, go_home: no}

@@ -3,7 +3,8 @@
 What it looks for: `approved_by` beside `prepared_by` and the clinicians in clinic.yaml; likewise who settled a blend.
 Why it matters: nobody finds their own slips.
 Stops: the same name twice; a name that signs for nothing.
-Write instead: a second person. A clinic of one clinician alone may sign twice.
+Write instead: a second person. A clinic that has one clinician alone says so (`one_clinician: yes` under `signs_for`): then the
+same name may stand twice.
 """
 
 from __future__ import annotations
@@ -23,15 +24,21 @@ def check(protocol: Protocol, book: Book) -> Iterator[Problem]:
     if approved is None:
         pass  # it awaits approval
     elif _same(approved.name, prepared.name):
-        if not (
-            len(names) == 1 and _same(names[0], approved.name) and _same(book.clinic.head_technician, approved.name)
-        ):
+        is_alone = len(names) == 1 and _same(names[0], approved.name)
+        if not (is_alone and book.clinic.one_clinician):
+            others = [name for name in names if not _same(name, approved.name)]
             yield Problem(
                 "approved-by-its-author",
                 approved.spans["name"],
                 f"{approved.name} prepared the protocol and approved it",
                 "nobody finds their own slips, and these reach an animal",
-                "write the name of a second person; clinic.yaml lists: " + ", ".join(names),
+                "write the name of a second person; "
+                + (f"clinic.yaml lists: {', '.join(others)}" if others else "clinic.yaml lists nobody else")
+                + (
+                    "; if there is no second clinician, write `one_clinician: yes` under `signs_for` in clinic.yaml"
+                    if is_alone
+                    else ""
+                ),
                 also=((prepared.spans["name"], "it was prepared here"),),
             )
     elif not any(_same(approved.name, name) for name in names):
@@ -62,7 +69,7 @@ def _unknown(name: str, at: Span, names: tuple[str, ...], did: str) -> Problem:
 RULE = Rule(
     id="R37",
     name="approved-by-its-author",
-    looks_for="A protocol is approved by a clinician named in clinic.yaml, other than the one who prepared it.",
+    looks_for="A protocol is approved by a clinician named in clinic.yaml, other than the one who prepared it, unless the clinic says that it has one clinician.",
     why="Nobody finds their own slips.",
     source="ISO 9001:2015 7.5; ISO/IEC 17025:2017 8.3",
     broken="kind: support.soft\n"

@@ -1,4 +1,4 @@
-"""Rules C01 to C08: the clinic's settings as a whole."""
+"""Rules C01 to C11: the clinic's settings as a whole."""
 
 from __future__ import annotations
 
@@ -88,6 +88,32 @@ SLIPS = (
     ),
     # C05.
     Slip("clinic.yaml", "{number: 2,", "{number: 1,", "copy-number-twice", "copies:\n ", says="number 1"),
+    # C09.
+    Slip(
+        "clinic.yaml",
+        "{name: S. Yilmaz,",
+        "{name: j. adeyemi,",
+        "staff-twice",
+        "{name: j. adeyemi",
+        says="is in the list twice",
+    ),
+    Slip(
+        "clinic.yaml",
+        "since: 2025-03-03}",
+        "since: 2025-03-03, until: 2025-03-02}",
+        "staff-days",
+        "until: 2025-03-02",
+        says="left on 2025-03-02",
+    ),
+    # C10.
+    Slip(
+        "clinic.yaml",
+        "Dr J. Ferrow]}",
+        "Dr J. Ferrow], one_clinician: yes}",
+        "one-clinician-of-several",
+        "one_clinician: yes",
+        says="names 2",
+    ),
     # C06.
     Slip(
         "signs.yaml",
@@ -140,6 +166,11 @@ FINE = (
         'answers: {mon to fri: 18:30 to 08:00, sat: "08:00 to 08:30, 13:00 to 08:00", sun: 08:00 to 24:00, mon: 00:00 to 08:00}',
     ),
     Fine("clinic.yaml", "remove_by: 10 d", "remove_by: 13 d"),
+    # One day at work, and a clinician who is listed with a role of their own.
+    Fine("clinic.yaml", "since: 2025-03-03}", "since: 2025-03-03, until: 2025-03-03}"),
+    Fine("clinic.yaml", "{name: S. Yilmaz, role: night technician}", "{name: Dr J. Ferrow, role: surgeon}"),
+    Fine("clinic.yaml", "id_form: LB-###\n", ""),
+    Fine("clinic.yaml", "id_form: LB-###", "id_form: ??-0##"),
     # A limit for bandages that this book does not hold yet has nothing to be compared with.
     Fine("clinic.yaml", "  sling:\n    remove_by: 10 d", "  cover.wound:\n    first_check: 24 h"),
     Fine("modifiers.yaml", "    all: {recheck_every: 48 h}", "    all: {go_home: no}"),

@@ -133,6 +133,13 @@ SLIPS = (
     Slip("soft-padded.yaml", "date: 2025-08-20", "date: 2026-08-21", "history-dates", "- {revision: 2"),
     Slip("soft-padded.yaml", "date: 2024-08-20", "date: 2025-08-21", "history-dates", "- {revision: 1"),
     Slip("open-fracture.yaml", ROW2, "", "history-gap", "- {revision: 3"),
+    # R58. ISO 9001:2015 7.5.2 (identification). Base: `id_form: LB-###`.
+    Slip(
+        "soft-padded.yaml", "id: LB-001", "id: LB-01", "id-of-another-form", "id: LB-01", says="the form is `id_form`"
+    ),
+    Slip("soft-padded.yaml", "id: LB-001", "id: lb-001", "id-of-another-form", "id: lb-001", says="write `LB-001`"),
+    Slip("soft-padded.yaml", "id: LB-001", "id: LB-31", "id-of-another-form", "id: LB-31", says="write `LB-031`"),
+    Slip("open-fracture.yaml", "id: LB-020", "id: LB-B20", "id-of-another-form", "id: LB-B20"),
     # R37.
     Slip(
         "soft-padded.yaml",
@@ -274,9 +281,20 @@ def test_one_person_may_sign_twice_only_where_nobody_else_is_there() -> None:
             "{head technician: Dr M. Tamsin, clinicians: [Dr M. Tamsin]}",
         ),
     )
+    says_so = alone.replace("clinicians: [Dr M. Tamsin]}", "clinicians: [Dr M. Tamsin], one_clinician: yes}")
     both = edited("soft-padded.yaml", ("prepared_by: {name: R. Osei-Lund", "prepared_by: {name: Dr M. Tamsin"))
     fracture = edited("open-fracture.yaml", ("decided_by: Dr J. Ferrow", "decided_by: Dr M. Tamsin"))
-    assert told({"clinic.yaml": alone, "soft-padded.yaml": both, "open-fracture.yaml": fracture}) == ()
+    assert told({"clinic.yaml": says_so, "soft-padded.yaml": both, "open-fracture.yaml": fracture}) == ()
+    # Inferred from the names it is not: the clinic must say it (scorecard of accreditation, "and says so").
+    (unsaid,) = told({"clinic.yaml": alone, "soft-padded.yaml": both, "open-fracture.yaml": fracture})
+    assert unsaid.name == "approved-by-its-author"
+    assert "write `one_clinician: yes` under `signs_for` in clinic.yaml" in unsaid.fix
+    # That it has one clinician lets nobody else sign twice.
+    technician = edited("soft-padded.yaml", ("approved_by: {name: Dr M. Tamsin", "approved_by: {name: R. Osei-Lund"))
+    names = {
+        p.name for p in told({"clinic.yaml": says_so, "soft-padded.yaml": technician, "open-fracture.yaml": fracture})
+    }
+    assert names == {"approved-by-its-author"}
     assert [p.name for p in told({"soft-padded.yaml": both})] == ["approved-by-its-author"]
 
 
