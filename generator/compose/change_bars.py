@@ -16,6 +16,7 @@ from generator.protocol.changes import Changed
 from generator.source.span import Span
 
 _TAG = re.compile(r"<(/?)([a-z0-9]+)((?:\s[^<>]*?)?)(/?)>")
+_CHAPTER = '<section class="chapter"'
 _TEXT = re.compile(r'<span id="([^"]+)">([^<]*)</span>')
 _ID = re.compile(r'\sid="([^"]+)"')
 _CLASS = re.compile(r'\sclass="([^"]*)"')
@@ -24,18 +25,31 @@ _BARRED = frozenset(("p", "li", "tr", "dt", "dd", "h1", "h2", "h3", "h4"))
 _WINS = frozenset(("tr", "li"))
 
 
-def barred(xhtml: str, sources: Mapping[str, Span], changed: Mapping[str, Changed]) -> str:
-    """Mark what changed. An id that stands for a whole row or paragraph marks that; any other what it stands in."""
-    changed = {file: one for file, one in changed.items() if one.lines or one.texts}
-    if not changed:
-        return xhtml
-    ids = {name for name, span in sources.items() if span.file in changed and span.line in changed[span.file].lines}
+def barred(xhtml: str, sources: Mapping[str, Span], changed: Mapping[str, Changed], chapters: Mapping[str, str]) -> str:
+    """Mark what changed, each in the chapter of its own file.
+
+    An id that stands for a whole row or paragraph marks that; any other what it stands in.
+
+    Args:
+        chapters: by file, the id of its chapter.
+    """
+    for file, one in changed.items():
+        if not (one.lines or one.texts):
+            continue
+        start = xhtml.index(f'{_CHAPTER} id="{chapters[file]}"')
+        end = xhtml.find(_CHAPTER, start + 1)
+        end = len(xhtml) if end < 0 else end
+        xhtml = xhtml[:start] + _in_chapter(xhtml[start:end], sources, file, one) + xhtml[end:]
+    return xhtml
+
+
+def _in_chapter(xhtml: str, sources: Mapping[str, Span], file: str, changed: Changed) -> str:
+    ids = {name for name, span in sources.items() if span.file == file and span.line in changed.lines}
     # Of a list only its first line is known: its new rows are told by their words.
-    texts = {str(escape(text)): file for file, one in changed.items() for text in one.texts}
-    for found in _TEXT.finditer(xhtml):
-        file = texts.get(found[2].replace("\N{NO-BREAK SPACE}", " "))
-        if file is not None and found[1] in sources and sources[found[1]].file == file:
-            ids.add(found[1])
+    texts = {str(escape(text)) for text in changed.texts}
+    for said in _TEXT.finditer(xhtml):
+        if said[2].replace("\N{NO-BREAK SPACE}", " ") in texts and said[1] in sources and sources[said[1]].file == file:
+            ids.add(said[1])
     starts: set[int] = set()
     open_: list[tuple[str, int]] = []
     for tag in _TAG.finditer(xhtml):

@@ -61,7 +61,7 @@ def binder(
         "sops": [sop for _, sop in found],
         **back_values(book, found, writer),
     }
-    return _document("binder.xhtml.j2", title, values, book, templates, issued, writer, marks)
+    return _document("binder.xhtml.j2", title, values, book, found, templates, issued, writer, marks)
 
 
 def chapters(
@@ -91,7 +91,7 @@ def chapters(
         **_shared(book, writer, issued, copy),
         "sops": [sop for _, sop in found],
     }
-    return _document("chapters.xhtml.j2", title, values, book, templates, issued, writer, marks)
+    return _document("chapters.xhtml.j2", title, values, book, found, templates, issued, writer, marks)
 
 
 def _document(
@@ -99,12 +99,14 @@ def _document(
     title: str,
     values: Mapping[str, Any],
     book: Book,
+    found: Sequence[Chapter],
     templates: Mapping[str, str],
     issued: datetime,
     writer: Writer,
     marks: Marks,
 ) -> Document:
-    xhtml = barred(writer.once(render(templates, template, values)), writer.sources, marks.changed)
+    ids = {protocol.file: sop["id"] for protocol, sop in found}
+    xhtml = barred(writer.once(render(templates, template, values)), writer.sources, marks.changed, ids)
     audit_parts(xhtml, writer.sources)
     return Document(
         xhtml=xhtml, title=title, language="en", issued=issued, author=book.clinic.name, paper=book.clinic.paper, drawings=writer.drawings, sources=writer.sources,

@@ -64,7 +64,7 @@ def sop_of(
     unknowns = protocol_unknowns(parts or staged, [joined.limits] if joined else [one.limits for one in staged], book)
     names = joined.signs if joined else tuple(dict.fromkeys(name for one in staged for name in one.signs))
     return {
-        "id": key, "places": {place: w.id(f"{key}.{place}") for place in PLACES},
+        "id": key, "places": _places(key, protocol, w),
         "title": lambda: text(protocol.title, "title"), "number": lambda: text(protocol.id, "id"),
         "revision": lambda: w.number("revision", protocol.revision, str(protocol.revision)), "digest": lambda: w.number("digest", protocol.content[:SHOWN], protocol.content[:SHOWN]),
         "effective": lambda: _day(protocol.effective, "effective", w),
@@ -116,6 +116,22 @@ def sop_of(
             for r in protocol.history
         ],
     }  # fmt: skip
+
+
+# The key that a section is made from: where something was taken out of it, a bar stands beside its heading.
+_MADE_FROM = {
+    "scope": "covers", "kit": "supplies", "layers": "layers", "steps": "steps", "limits": "limits", "watch": "signs", "owner": "owner",
+}  # fmt: skip
+
+
+def _places(key: str, protocol: Protocol, w: Writer) -> dict[str, str]:
+    """The id of each section's heading."""
+    found = {place: w.id(f"{key}.{place}") for place in PLACES}
+    for place, made_from in _MADE_FROM.items():
+        span = protocol.spans.get(f"{made_from}:")
+        if span is not None:
+            w.sources[found[place]] = span
+    return found
 
 
 def _day(day: date | None, name: str, w: Writer) -> Markup:

@@ -67,15 +67,15 @@ def _ends(key: str, value: Any, limits: Limits, w: Writer) -> tuple[Markup | Non
     if key == "remove_when":
         return None, w.authored(value, limits.spans.get(key), "limit")
     if key in _DECISIONS:
-        return None, w.number(f"limit.{key}", limit_words(key, value), limit_words(key, value))
+        return None, _bound(key, limit_words(key, value), limits, w)
     if isinstance(value, Window):
         low, _, high = str(value).rpartition(" to ")
-        return _bound(key, low, w) if low else escape(_ANY_TIME), _bound(key, high, w)
-    return escape(_ANY_TIME), _bound(key, limit_words(key, value), w)
+        return _bound(key, low, limits, w) if low else escape(_ANY_TIME), _bound(key, high, limits, w)
+    return escape(_ANY_TIME), _bound(key, limit_words(key, value), limits, w)
 
 
-def _bound(key: str, shown: str, w: Writer) -> Markup:
-    return w.number(f"limit.{key}", shown, unbroken(shown))
+def _bound(key: str, shown: str, limits: Limits, w: Writer) -> Markup:
+    return w.number(f"limit.{key}", shown, unbroken(shown), limits.spans.get(key))
 
 
 def limit_cells(limits: Limits, w: Writer) -> list[Markup]:

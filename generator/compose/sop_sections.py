@@ -115,12 +115,25 @@ def _layer(layer: Layer, is_tabled: bool, w: Writer) -> dict[str, Any]:
 
     how: list[Markup] = []
     if layer.count is not None:
-        how.append(w.number("count", layer.count, f"{layer.count} piece{'s' if layer.count != 1 else ''}"))
+        how.append(
+            w.number(
+                "count", layer.count, f"{layer.count} piece{'s' if layer.count != 1 else ''}", layer.spans.get("count")
+            )
+        )
     if layer.passes is not None:
-        how.append(w.number("passes", layer.passes, f"{layer.passes} pass{'es' if layer.passes != 1 else ''}"))
+        how.append(
+            w.number(
+                "passes",
+                layer.passes,
+                f"{layer.passes} pass{'es' if layer.passes != 1 else ''}",
+                layer.spans.get("passes"),
+            )
+        )
     if layer.overlap is not None:
         how.append(
-            Markup("{} overlap").format(w.number("overlap", layer.overlap, hand.measure(layer.overlap * 100, "%")))
+            Markup("{} overlap").format(
+                w.number("overlap", layer.overlap, hand.measure(layer.overlap * 100, "%"), layer.spans.get("overlap"))
+            )
         )
     by_weight = [name for name, value in (("width", layer.width), ("rolls", layer.rolls)) if isinstance(value, tuple)]
     if by_weight and is_tabled:
@@ -129,17 +142,25 @@ def _layer(layer: Layer, is_tabled: bool, w: Writer) -> dict[str, Any]:
         how.append(_width(layer, w))
     if layer.inset:
         how.append(
-            Markup("{} short at each end").format(w.number("inset", layer.inset, hand.measure(layer.inset, "cm")))
+            Markup("{} short at each end").format(
+                w.number("inset", layer.inset, hand.measure(layer.inset, "cm"), layer.spans.get("inset"))
+            )
         )
     if layer.size:
         how.append(text(layer.size, "size"))
     if layer.length is not None:
-        how.append(Markup("{} long").format(w.number("length", layer.length, hand.measure(layer.length, "cm"))))
+        how.append(
+            Markup("{} long").format(
+                w.number("length", layer.length, hand.measure(layer.length, "cm"), layer.spans.get("length"))
+            )
+        )
     if layer.rolls is not None and not is_tabled:
         how.append(
             Markup("rolls by weight: {}").format(
                 Markup(", ").join(
-                    _band(band.lower, band.upper, "kg", w) + Markup(": ") + w.number("rolls", n, str(n))
+                    _band(band.lower, band.upper, "kg", w)
+                    + Markup(": ")
+                    + w.number("rolls", n, str(n), layer.spans.get("rolls"))
                     for band, n in layer.rolls
                 )
             )
@@ -149,14 +170,19 @@ def _layer(layer: Layer, is_tabled: bool, w: Writer) -> dict[str, Any]:
     if layer.on_skin_at_most is not None:
         how.append(
             Markup("on skin at most {}").format(
-                w.number("on-skin", str(layer.on_skin_at_most), str(layer.on_skin_at_most))
+                w.number(
+                    "on-skin",
+                    str(layer.on_skin_at_most),
+                    str(layer.on_skin_at_most),
+                    layer.spans.get("on_skin_at_most"),
+                )
             )
         )
     if layer.prefer:
         how.append(Markup("in this order, if it fits: {}").format(text(", ".join(layer.prefer), "prefer")))
     if layer.needed_if:
         how.append(Markup("only if {}").format(layer.needed_if))
-    return {"number": layer_number(layer.layer), "layer": layer.layer, "material": text(layer.material, "material") or "as the clinician orders",
+    return {"id": w.block_id("layer", layer.spans.get("")), "number": layer_number(layer.layer), "layer": layer.layer, "material": text(layer.material, "material") or "as the clinician orders",
             "how": Markup("; ").join(how), "because": text(layer.because, "because")}  # fmt: skip
 
 

@@ -15,7 +15,8 @@ from pathlib import Path
 import pypdf
 import pytest
 
-from generator import opening
+from generator import flow, opening
+from generator.page.document import Document
 from generator.protocol.approval import Approval, Record, Withdrawal, read_record, standing_of, write_record
 from generator.standing import changes_of, standing
 from tests.cli.running import everything_in, run
@@ -293,6 +294,51 @@ def test_from_a_change_to_its_approval(book: Path, capsys: Capture) -> None:
     # In force: sheet and binder are printed again, and what changed has a bar beside it.
     assert run(["sheet", *MAPLE, "--now", "2027-03-20T10:40"], capsys, book).status == 0
     assert run(["binder", "--now", "2027-03-20T10:40"], capsys, book).status == 0
+
+
+def barred(document: Document, slug: str) -> tuple[list[str], str]:
+    """What has a bar beside it in a chapter, in words; and the rest of the document."""
+    start = document.xhtml.index(f'id="sop.{slug}"')
+    end = document.xhtml.index('<section class="chapter"', start)
+    found = re.findall(
+        r'<(\w+)((?: [^>]*)? class="[^"]*\bchanged\b[^"]*"[^>]*)>(.*?)</\1>', document.xhtml[start:end], re.S
+    )
+    said = [" ".join(re.sub(r"<[^>]+>", " ", inner).split()) for _, _, inner in found]
+    return said, document.xhtml[:start] + document.xhtml[end:]
+
+
+def test_what_changed_since_the_last_approved_revision_is_barred() -> None:
+    """D8: changed lines barred in margin. Revision 4 wrote two limits as windows, and nothing else."""
+    said, others = barred(
+        flow.binder(opening.open_book(str(ROOT / "protocols")), datetime(2027, 3, 15, 9)), "padded-limb-support"
+    )
+    assert [words.split()[0] for words in said] == ["First", "Changed"]
+    # But for the page that says what a bar means.
+    assert len(re.findall(r'class="[^"]*\bchanged\b', others)) == 1
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ("    passes: 3\n", "    passes: 4\n", "C padding"),
+        ("Dry the limb fully", "Dry the whole limb", "Dry the whole limb, also between the toes."),
+        ("  - dry towel\n", "  - dry towel\n  - two dry towels\n", "two dry towels"),
+        ("    - Smell the bandage at both ends.\n", "    - Smell the bandage from both ends.\n", "Smell the bandage from both ends."),
+        ("a strain or sprain that needs comfort", "a sprain that needs comfort", "a sprain that needs comfort, not rigidity"),
+        (", inset: 2 cm", "", "D conforming"),
+        ("  check_every: {interval: 12 h, who: owner}", "  check_every: {interval: 8 h, who: owner}", "Looked at"),
+        ('  - {do: "Fold each stirrup end, twisted half a turn, up onto the gauze."}\n', "", "Roll conforming gauze"),
+    ],
+)  # fmt: skip
+def test_a_change_of_any_kind_has_its_bar(old: str, new: str, words: str, book: Path) -> None:
+    reword(book, old, new)
+    said, others = barred(
+        flow.binder(opening.open_book(str(book)), datetime(2027, 3, 15, 9), trial=True), "padded-limb-support"
+    )
+    assert len(said) == 1, said
+    assert said[0].startswith(words)
+    # But for the page that says what a bar means.
+    assert len(re.findall(r'class="[^"]*\bchanged\b', others)) == 1
 
 
 def test_an_approver_is_another_person_than_the_author(book: Path, capsys: Capture) -> None:
