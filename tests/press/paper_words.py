@@ -3,7 +3,7 @@
 Takes  a `Document` and the PDF made of it.
 Gives  `read_by`, for each of two programs that are not ours the words it reads, page after page; `written`, the words of the
        document's own XHTML in its order; both NFC, without invisible controls.
-Knows  that running heads and feet, list marks and drawings' letterings are not text of the XHTML's flow, by their marks in
+Knows  that running heads and feet, tabs, list marks and drawings' letterings are not text of the XHTML's flow, by their marks in
        the page's stream (ISO 32000-1, 14.6); nothing of how they were put there.
 """
 
@@ -92,9 +92,9 @@ def written(document: Document, page_of: Mapping[str, int]) -> list[str]:
 
 
 def furniture(document: Document) -> set[str]:
-    """Words that may stand at the head and foot of pages, in the band over them, and in table heads, painted on every page."""
+    """Words that may stand at the head and foot of pages, in the band over them, at their edge, and in table heads, painted on every page."""
     body = read(document.xhtml).elements("body")[0]
-    found = [node for node in body.walk() if {"running", "band"} & set(node.classes) or node.tag == "th"]
+    found = [node for node in body.walk() if {"running", "band", "tab"} & set(node.classes) or node.tag == "th"]
     return set(words(" ".join(_text(node, {}, True) for node in found)))
 
 
@@ -103,7 +103,7 @@ def _text(node: Node | Text, page_of: Mapping[str, int], with_furniture: bool, c
         return node.text
     if "page-of" in node.classes:
         return str(page_of.get(node.get("href")[1:], ""))
-    if not with_furniture and "running" in node.classes:
+    if not with_furniture and {"running", "tab"} & set(node.classes):
         return ""
     contents = contents or "contents" in node.classes
     inner = "".join(_text(child, page_of, with_furniture, contents) for child in node.children)
