@@ -61,7 +61,10 @@ def question(protocol: Protocol, book: Book, w: Writer) -> Markup:
     parts = parts_of(protocol, book)
     if not parts:
         return w.authored(protocol.function, protocol.spans.get("function"), "function")
-    named = (w.authored(part.title.lower(), part.span("title"), "part-title") for part in parts)
+    named = (
+        w.authored(part.title.lower() + (f", {part.stage}," if part.stage else ""), part.span("title"), "part-title")
+        for part in parts
+    )
     return Markup("{} at once").format(Markup(" and ").join(named))
 
 

@@ -62,7 +62,7 @@ GLOSSARY = {
     "stage": "How far a wound has healed, read from the wound itself.",
     "step": "One numbered act of putting on or taking off.",
     "stirrup": "A strip of tape along the limb that stops the bandage from slipping.",
-    "stop rule": "The findings at which the bandage comes off at once.",
+    "stop rule": "The findings that are acted on at once, and nobody is asked first.",
     "strike-through": "Exudate or blood that reaches the outer wrap.",
     "supervised": "In the sight of staff for the whole time that the bandage is on.",
     "tension": "The pull along a wrap while it is laid.",

@@ -112,6 +112,12 @@ def test_the_finder_leads_to_every_procedure_by_what_is_in_front_of_the_technici
             assert words.startswith(protocol.use_when[0])
 
 
+def test_no_two_procedures_answer_the_same_question():
+    # Two blends of the same procedures at different stages of the wound.
+    cases = [row[0].partition(":")[0] for row in _case_rows()]
+    assert len(cases) == len(set(cases))
+
+
 def test_the_finder_knows_every_site():
     found: dict[str, set[str]] = {}
     for row in _tables("Where it goes on"):
@@ -226,6 +232,8 @@ def test_whoever_looks_for_help_finds_whom_to_ask():
     clinic = book().clinic
     for name in (clinic.head_technician, *clinic.clinicians, clinic.phone, clinic.emergency_place.phone):
         assert name in text
+    # A bleeding bandage is pressed on, not taken off: how to act is for the stop rule alone to say.
+    assert "do at once what it says" in text
     for band in ("TRIAL", "NOT YET IN FORCE", "REVIEW OVERDUE", "WITHDRAWN"):
         assert band in text
 
