@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from generator.page.document import Document
     from generator.press import TooLong
     from generator.protocol.approval import Issue, Standing
+    from generator.protocol.withdrawal import Exchanged
     from generator.reckon.order_list import OrderList
     from generator.words import signoff
     from generator.words.catalogue import Words
@@ -509,6 +510,30 @@ def chapters(opened: OpenBook, slugs: Sequence[str], issued: datetime, copy: Cop
     standings = standing.standings(opened, [book.protocols[slug] for slug in slugs])
     return compose_chapters(
         book, slugs, templates_of(opened), located(issued, opened.zone), copy=copy, marks=_marks(opened, standings)
+    )
+
+
+def reissue(opened: OpenBook, exchanges: Sequence[Exchanged], issued: datetime, copy: Copy | None = None) -> Document:
+    """Compose what replaces pages of a binder; a chapter that nobody approved as it stands says TRIAL.
+
+    Args:
+        opened: the book as its copies are to be. exchanges: 1 or more. copy: as for the binder.
+    Raises:
+        Refusal: anything in the book is wrong: control page and contents tell of all of it.
+    """
+    from generator.compose import reissue as compose
+
+    errors = [p for p in opened.problems if p.severity == "error"]
+    if errors:
+        raise Refusal(errors)
+    standings = standing.standings(opened, opened.book.protocols.values())
+    return compose(
+        opened.book,
+        exchanges,
+        templates_of(opened),
+        located(issued, opened.zone),
+        copy=copy,
+        marks=_marks(opened, standings),
     )
 
 

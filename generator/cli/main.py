@@ -35,6 +35,7 @@ COMMANDS = {
     "approve": "Record an approval and print the page to sign.",
     "compare": "Print what changed between two revisions, for staff to sign.",
     "chapter": "Print any revision that is kept, WITHDRAWN where it counts no more.",
+    "reissue": "Print the pages that replace others in the binder's copies, with an insert list.",
     "withdraw": "Take a document out of use for good.",
     "adopt": "Take protocols of the library into your book.",
     "rules": "Show the rules in force.",

@@ -1,7 +1,7 @@
 """Turn plans and books into documents: the owner's sheet, the floor card, the workings, the SOP binder, visits, plain data.
 
 Takes  plans, a book, words, templates' text.
-Gives  `owner_sheet`, `floor_card`, `sequence_card`, `change_card`, `workings`, `binder`, `chapters`, `approval_page` as `Document`s; `visits` as
+Gives  `owner_sheet`, `floor_card`, `sequence_card`, `change_card`, `workings`, `binder`, `chapters`, `reissue`, `approval_page` as `Document`s; `visits` as
        bytes; `plan_data`, `plan_text`, `course_text`, `workings_text`, `explain`.
 Knows  which file makes which; each is loaded when it is first asked for.
 """
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from generator.compose.data import plan_data, plan_digest
     from generator.compose.owner import owner_sheet
     from generator.compose.plain import plan_text
-    from generator.compose.procedures import binder, chapters
+    from generator.compose.procedures import binder, chapters, reissue
     from generator.compose.sequence import sequence_card
     from generator.compose.workings_document import workings, workings_text
 
@@ -35,6 +35,7 @@ __all__ = [
     "plan_data",
     "plan_digest",
     "plan_text",
+    "reissue",
     "sequence_card",
     "visits",
     "workings",
@@ -43,7 +44,7 @@ __all__ = [
 
 _FILES = {
     "approval_page": "approval", "binder": "procedures", "change_card": "at_change", "chapters": "procedures", "course_text": "course", "floor_card": "card", "owner_sheet": "owner", "plan_data": "data", "plan_digest": "data", "plan_text": "plain",
-    "sequence_card": "sequence", "visits": "calendar_file", "workings": "workings_document", "workings_text": "workings_document",
+    "reissue": "procedures", "sequence_card": "sequence", "visits": "calendar_file", "workings": "workings_document", "workings_text": "workings_document",
 }  # fmt: skip
 
 

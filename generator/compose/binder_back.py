@@ -32,9 +32,7 @@ _SERIES = ("FRM", "FORM", "BLANK")
 def back_values(book: Book, chapters: Sequence[Chapter], w: Writer) -> dict[str, Any]:
     """Everything that `binder-back.xhtml.j2` prints beside what all pages share."""
     return {
-        "back_titles": BACK,
-        "forms": {id: w.authored(number, None, "form") for id, number in form_numbers(book).items()},
-        "back_tab": tab_values(APPENDICES, w),
+        **contents_values(book, w),
         "matrix": matrix_tables(chapters, book, w),
         "rules": rule_rows(w),
         "tightenings": tightening_rows(chapters, book, w),
@@ -51,6 +49,15 @@ def back_values(book: Book, chapters: Sequence[Chapter], w: Writer) -> dict[str,
         "log_columns": LOG_COLUMNS,
         "kit_rows": [None] * 14,
         "layer_names": [f"{layer_number(layer)} {layer}" for layer in LAYERS],
+    }
+
+
+def contents_values(book: Book, w: Writer) -> dict[str, Any]:
+    """What the contents say of it: titles by id, the numbers of the forms among them, the tab."""
+    return {
+        "back_titles": BACK,
+        "forms": {id: w.authored(number, None, "form") for id, number in form_numbers(book).items()},
+        "back_tab": tab_values(APPENDICES, w),
     }
 
 

@@ -1,7 +1,8 @@
 """Compose the SOP binder of a clinic, or some of its chapters alone.
 
 Takes  a `Book`, the templates, the moment of issue, the copy to be printed, how the procedures stand.
-Gives  `binder`: a `Document` of chapters: front matter, one for each protocol, appendices and forms; `chapters`: those of some protocols.
+Gives  `binder`: a `Document` of chapters: front matter, one for each protocol, appendices and forms; `chapters`: those of some protocols;
+       `reissue`: what replaces pages of a binder.
 Knows  in what order they stand; what each says: `binder_front.py`, `sop.py`, `binder_back.py`.
 """
 
@@ -13,12 +14,13 @@ from typing import Any
 
 from generator.compose import hand
 from generator.compose.audit import audit_parts
-from generator.compose.binder_back import back_values
+from generator.compose.binder_back import back_values, contents_values
 from generator.compose.binder_front import front_values
 from generator.compose.binder_words import BACK, FRONT
 from generator.compose.change_bars import barred
 from generator.compose.copies import copy_words
 from generator.compose.finder import Chapter
+from generator.compose.insert_list import insert_values
 from generator.compose.marks import UNMARKED, Marks
 from generator.compose.render import render
 from generator.compose.sop import sop_of
@@ -26,6 +28,7 @@ from generator.compose.tabs import in_binder_order, reference_values
 from generator.compose.writer import Writer
 from generator.page.document import Document
 from generator.protocol.model import Book, Copy, Protocol
+from generator.protocol.withdrawal import Exchanged
 from generator.source.problem import Problem
 
 
@@ -92,6 +95,46 @@ def chapters(
         "sops": [sop for _, sop in found],
     }
     return _document("chapters.xhtml.j2", title, values, book, found, templates, issued, writer, marks)
+
+
+def reissue(
+    book: Book,
+    exchanges: Sequence[Exchanged],
+    templates: Mapping[str, str],
+    issued: datetime,
+    *,
+    copy: Copy | None = None,
+    marks: Marks = UNMARKED,
+) -> Document:
+    """What replaces pages of a binder: insert list, the chapters that go in, control page and contents; as `binder`.
+
+    Args:
+        book: as its copies are to be after it. exchanges: what goes out and in, 1 or more.
+    Raises:
+        LeakedFigureError, OutsideVocabulary: a template is broken.
+    """
+    writer = Writer()
+    for id in (*FRONT, *BACK):
+        writer.id(id)
+    found = _chapters(book, book.protocols.values(), writer, issued, marks)
+    new = {one.id for one in exchanges if one.into is not None}
+    title = f"Replacement pages: {', '.join(one.id for one in exchanges)}: {book.clinic.name}"
+    values = {
+        "title": title,
+        "whole_binder": False,
+        **_shared(book, writer, issued, copy),
+        **front_values(book, found, writer, issued, ()),
+        **contents_values(book, writer),
+        **insert_values(book, exchanges, copy, issued, writer),
+        "sops": [sop for protocol, sop in found if protocol.id in new],
+        "on_trial": any(protocol.id in new and _is_on_trial(protocol, marks) for protocol, _ in found),
+    }
+    return _document("reissue.xhtml.j2", title, values, book, templates, issued, writer, marks)
+
+
+def _is_on_trial(protocol: Protocol, marks: Marks) -> bool:
+    one = marks.standings.get(protocol.file)
+    return one is not None and not one.is_approved
 
 
 def _document(

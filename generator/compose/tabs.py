@@ -1,7 +1,7 @@
 """The tabs of the binder, and in what order chapters stand behind them.
 
 Takes  protocols and their `Book`.
-Gives  `TABS`, `tab_of`, `in_binder_order`, `tab_values`, `reference_values`; `parts_of` and `sites_of`, which a blend has from its parts.
+Gives  `TABS`, `tab_of`, `in_binder_order`, `tab_values`, `held`, `reference_values`; `parts_of` and `sites_of`, which a blend has from its parts.
 Knows  which purpose stands behind which tab; nothing of pages.
 """
 
@@ -58,12 +58,16 @@ def tab_values(tab: Tab, writer: Writer) -> dict[str, Any]:
     }
 
 
+def held(number: str) -> str:
+    """A document number in one piece, wherever the line ends."""
+    return number.replace("-", f"-{_JOINED}")
+
+
 def reference_values(protocol: Protocol, writer: Writer) -> dict[str, Any]:
     """What a list that points at a chapter says of it besides what the chapter says: tab, number in one piece, link's words."""
-    held = protocol.id.replace("-", f"-{_JOINED}")
     return {
         "tab": tab_values(tab_of(protocol), writer),
-        "held": lambda: writer.authored(held, protocol.spans.get("id"), "id"),
+        "held": lambda: writer.authored(held(protocol.id), protocol.spans.get("id"), "id"),
         "spoken": f"page of {protocol.id}, {protocol.title}",
     }
 

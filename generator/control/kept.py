@@ -1,7 +1,7 @@
 """Find revisions by what is typed: `LB-SUP-002@3`, a document number and a revision.
 
 Takes  an open book, words as typed.
-Gives  `approval_named`; `edition_of` an approved revision; `edition_now`: of what the book says.
+Gives  `approval_named`, `document_named`; `edition_of` an approved revision; `edition_now`: of what the book says.
 Knows  that a number outlives its file: a withdrawn document is still found.
 """
 
@@ -26,7 +26,7 @@ def approval_named(opened: OpenBook, typed: str, verb: str) -> Approval:
         Refusal: no such document, or that revision of it is not kept; the message says which are.
     """
     name, at, revision = typed.rpartition("@")
-    rows = opened.record.of(_number(opened, name if at else typed, verb, typed))
+    rows = opened.record.of(document_named(opened, name if at else typed, verb, typed))
     if not rows:
         raise Refusal([_none_kept(name if at else typed, f"{verb} {typed}")])
     found = next((row for row in rows if revision.isdecimal() and row.revision == int(revision)), None) if at else None
@@ -73,8 +73,12 @@ def _in_book(opened: OpenBook, number: str) -> Protocol | None:
     return next((one for one in protocols if (number_of(one) or "").casefold() == number.casefold()), None)
 
 
-def _number(opened: OpenBook, name: str, verb: str, typed: str) -> str:
-    """The document number of a number or name."""
+def document_named(opened: OpenBook, name: str, verb: str, typed: str) -> str:
+    """The document number of a number or name, withdrawn or not.
+
+    Raises:
+        Refusal: neither the book nor its record has it.
+    """
     rows = opened.record.approvals
     numbers = [*(row.id for row in reversed(rows)), *(gone.id for gone in opened.record.withdrawals)]
     for number in numbers:

@@ -1,7 +1,7 @@
 """The papers that go with a revision: made here, written by whoever asked.
 
 Takes  an open book, what a command of document control came to, the moment.
-Gives  `change_sheet`, `withdrawal_sheet`, `archive_print`: a `Document` each; `change_text`: the change sheet for the screen.
+Gives  `change_sheet`, `withdrawal_sheet`, `archive_print`, `reissue_pages`: a `Document` each; `change_text`: the change sheet for the screen.
 Knows  which composing function makes which paper.
 """
 
@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from generator import flow
 from generator.control.archive import Archived
+from generator.control.reissue import Reissue
 from generator.opening import OpenBook
 from generator.protocol.comparison import Comparison
 from generator.protocol.withdrawal import Withdrawn
@@ -19,6 +20,7 @@ from generator.reckon.clock import located
 
 if TYPE_CHECKING:
     from generator.page.document import Document
+    from generator.protocol.model import Copy
 
 
 def change_sheet(opened: OpenBook, found: Comparison, issued: datetime) -> Document:
@@ -52,3 +54,8 @@ def archive_print(found: Archived, issued: datetime) -> Document:
         return kept_text(clinic, found.approval, found.tree, found.gone, found.problems, templates, moment)
     chapter = flow.chapters(found.book, [found.approval.protocol], issued)
     return for_the_record(chapter) if found.is_withdrawn(moment.date()) else chapter
+
+
+def reissue_pages(found: Reissue, issued: datetime, copy: Copy | None = None) -> Document:
+    """The pages that replace others in one copy, or in any."""
+    return flow.reissue(found.book, found.lines, issued, copy)

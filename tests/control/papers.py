@@ -49,5 +49,7 @@ def record_of(book: Path) -> Record:
 
 
 def pages(place: Path) -> list[str]:
-    """The text of each page, spaces made one."""
-    return [" ".join(page.extract_text().split()) for page in pypdf.PdfReader(place).pages]
+    """The text of each page, spaces made one; what only holds a number in one piece is left out."""
+    return [
+        " ".join(page.extract_text().replace("\N{WORD JOINER}", "").split()) for page in pypdf.PdfReader(place).pages
+    ]
