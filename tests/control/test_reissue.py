@@ -44,7 +44,7 @@ def test_what_comes_out_is_the_approved_revision_before(book: Path, capsys: Capt
     """Scorecard D10."""
     (texts,) = printed(book, capsys, NUMBER, "--copy", "2").values()
     assert f"{NUMBER} Padded limb bandage rev 3 rev 4 tab 1, first at once" in texts[0]
-    assert f"Remove and destroy {NUMBER} rev 3 of copy 2, ward" in texts[0]
+    assert f"Remove and destroy {NUMBER} rev 3 and older: copy 2, ward" in texts[0]
     assert "2 ward charge technician" in texts[0]
     assert "Return this sheet" in texts[0]
     # In this order: list, chapter, control page, contents.
@@ -83,14 +83,14 @@ def test_what_was_in_copies_before_the_record_began_comes_out_too(book: Path, ca
     # The demo record has no approval of LB-SLG-001 before revision 4, whose history says that there was one.
     (texts,) = printed(book, capsys, "LB-SLG-001", "--copy", "1").values()
     assert "LB-SLG-001 Velpeau sling any older rev 4 tab 4, first" in texts[0]
-    assert "Remove and destroy LB-SLG-001 of copy 1, prep room: these and any older pages" in texts[0]
+    assert "Remove and destroy every older revision of LB-SLG-001: copy 1, prep room" in texts[0]
 
 
 def test_a_withdrawn_document_comes_out_and_nothing_goes_in(book: Path, capsys: Capture) -> None:
     run(["withdraw", "LB-CVR-005", "--why", "no longer done", "--by", "Dr M. Tamsin", *AT], capsys, book)
     (texts,) = printed(book, capsys, "LB-CVR-005").values()
     assert "LB-CVR-005 Tail bandage rev 1 nothing at once" in texts[0]
-    assert "Remove and destroy LB-CVR-005 rev 1 of copies 1 to 4" in texts[0]
+    assert "Remove and destroy LB-CVR-005 rev 1 and older: copies 1 to 4" in texts[0]
     assert not any("LB-CVR-005" in text for text in texts[1:])
     (since,) = printed(book, capsys, "--since", "2027-03-13").values()
     assert since == texts
@@ -102,6 +102,7 @@ def test_what_is_not_yet_in_force_goes_in_and_the_old_pages_wait(book: Path, cap
     (texts,) = printed(book, capsys, NUMBER, "--copy", "1").values()
     assert "rev 4 rev 5 tab 1, first on 2027-04-01" in texts[0]
     assert "The old ones count until that day" in texts[0]
+    assert "on that day and not before" in texts[0]
     assert all("NOT YET IN FORCE" in text for text in texts if f"{NUMBER} revision 5" in text)
 
 
