@@ -18,7 +18,6 @@ from generator.compose import hand
 from generator.compose.audit import audit
 from generator.compose.change_table import change_rows
 from generator.compose.on_trial import on_trial
-from generator.compose.readers import readers
 from generator.compose.render import render
 from generator.compose.writer import Writer
 from generator.page.document import Document
@@ -51,7 +50,10 @@ def change_sheet(book: Book, found: Comparison, templates: Mapping[str, str], is
         "first": change_rows(found.first, w),
         "rest": change_rows(found.rest, w),
         "control": bool(found.control),
-        "readers": [{"name": w.authored(name, None, "reader"), "role": w.authored(role, None, "role")} for name, role in readers(clinic)],
+        "readers": [
+            {"name": w.authored(one.name, one.spans.get("name"), "reader"), "role": w.authored(one.role, one.spans.get("role"), "role")}
+            for one in clinic.roster if one.until is None or one.until >= issued.date()
+        ],
     }  # fmt: skip
     title = f"Change sheet: {found.id} revision {found.before.revision} to {found.after.revision}"
     xhtml = w.once(render(templates, "change-sheet.xhtml.j2", {"title": title, **values}))
