@@ -31,10 +31,10 @@ def barred(xhtml: str, sources: Mapping[str, Span], changed: Mapping[str, Change
     An id that stands for a whole row or paragraph marks that; any other what it stands in.
 
     Args:
-        chapters: by file, the id of its chapter.
+        chapters: by file, the id of its chapter; a file without one is not printed.
     """
     for file, one in changed.items():
-        if not (one.lines or one.texts):
+        if file not in chapters or not (one.lines or one.texts):
             continue
         start = xhtml.index(f'{_CHAPTER} id="{chapters[file]}"')
         end = xhtml.find(_CHAPTER, start + 1)

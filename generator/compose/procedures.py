@@ -129,7 +129,8 @@ def reissue(
         "sops": [sop for protocol, sop in found if protocol.id in new],
         "on_trial": any(protocol.id in new and _is_on_trial(protocol, marks) for protocol, _ in found),
     }
-    return _document("reissue.xhtml.j2", title, values, book, templates, issued, writer, marks)
+    printed = [pair for pair in found if pair[0].id in new]
+    return _document("reissue.xhtml.j2", title, values, book, printed, templates, issued, writer, marks)
 
 
 def _is_on_trial(protocol: Protocol, marks: Marks) -> bool:
