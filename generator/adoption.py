@@ -19,6 +19,7 @@ from generator.protocol.adopting import Terms
 from generator.protocol.book import SETTINGS
 from generator.protocol.kinds import KINDS
 from generator.protocol.model import Protocol
+from generator.protocol.schema import FOLDER, MODELINE, modeline, schema_files
 from generator.protocol.shapes import TO_DECIDE, UnsoundValue, is_unsound, nearest, shortened
 from generator.reckon.clock import located
 from generator.source.editing import Unchangeable, appended, edited, indent_in, lines_of
@@ -69,7 +70,7 @@ class Mark:
 class Adoption:
     """What taking over comes to.
 
-    files: to write, by place. protocols: those of them that are protocols. added: what the others then hold besides.
+    files: to write, by place. protocols: those of them that are protocols. added: what other files of the book then hold besides.
     needs: what the book will still lack. marks: figures to confirm. problems: those that the new protocols will have.
     """
 
@@ -162,6 +163,7 @@ def adopt(
     before = shelf.yaml_files(opened.folder, patients=False)
     after = judged(opened.folder, before | {place.as_posix(): data for place, data in files.items()})
     _must_not_harm(opened, after)
+    files |= _schemas_missing(opened.folder)
     written = {place.as_posix() for place in protocols}
     named = {need.name for need in needs}
     return Adoption(
@@ -173,6 +175,12 @@ def adopt(
         # That a material or sign is missing is said with the lines to add; once is enough.
         tuple(p for p in after.problems if p.span.file in written and not _is_about(p, named)),
     )
+
+
+def _schemas_missing(folder: Path) -> dict[Path, bytes]:
+    """The schemas that the first line of each new file leads to; of those that lie there already none is touched."""
+    places = {folder / FOLDER / name: data for name, data in schema_files().items()}
+    return {place: data for place, data in places.items() if not place.exists()}
 
 
 def _is_about(problem: Problem, named: Iterable[str]) -> bool:
@@ -345,7 +353,9 @@ def _rewritten(slug: str, tree: Entries, reading: Reading, terms: Terms) -> byte
                 )
             ]
         ) from None
-    return text.encode()
+    # The library may have the line or not, and at its own place; in a clinic's file it stands first.
+    own = "".join(line for line in text.splitlines(keepends=True) if not line.startswith(MODELINE))
+    return f"{modeline('protocol')}\n{own}".encode()
 
 
 # ---- what it needs ---------------------------------------------------------------------------------------------

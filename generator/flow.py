@@ -22,6 +22,7 @@ from generator.protocol.book import SETTINGS
 from generator.protocol.changes import changed_in
 from generator.protocol.kinds import STAGES
 from generator.protocol.model import Book, Copy, Patient, Protocol
+from generator.protocol.schema import FOLDER, schema_files
 from generator.protocol.shapes import is_unsound, nearest
 from generator.reckon import reckon
 from generator.reckon.clock import located
@@ -723,7 +724,10 @@ def _named(plan: Plan) -> list[str]:
 
 
 def new_book(folder: Path) -> dict[Path, bytes]:
-    """The files of a new book, by the place they go to."""
-    source = shelf.shipped("protocols")
-    files = shelf.yaml_files(source, patients=True)
-    return {folder / "protocols" / Path(name).relative_to(source.as_posix()): data for name, data in files.items()}
+    """The files of a new book, by the place they go to; with them the schemas that an editor checks them by."""
+    source, own = shelf.shipped("protocols"), folder / "protocols"
+    files = {
+        own / Path(name).relative_to(source.as_posix()): data
+        for name, data in shelf.yaml_files(source, patients=True).items()
+    }
+    return files | {own / FOLDER / name: data for name, data in schema_files().items()}

@@ -69,7 +69,7 @@ def _list(offers: tuple[Offer, ...], folder: str, book: str | None) -> None:
 
 def _tell(done: Adoption, folder: str) -> None:
     """What was written, and what people now have to do."""
-    for place in done.files:
+    for place in (place for place in done.files if place.suffix != ".json"):
         added = ", ".join(need.name for need in done.added if need.file == place.as_posix())
         click.echo(
             f"{place.as_posix()}: " + (f"added at its end: {added}" if added else "adopted as revision 1, unsigned")

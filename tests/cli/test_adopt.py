@@ -145,10 +145,11 @@ def test_every_line_that_is_nobodys_signature_stays_as_its_author_wrote_it(
         lines = [re.sub(mark, "", line) for line in text.split("\n") if not re.fullmatch(signed, line)]
         return [re.sub(r"decided_by: (Dr J. Ferrow|to decide)", "decided_by:", line) for line in lines]
 
-    assert kept(ours)[4:] == kept(theirs)
+    # The line for editors stays the first; what is to be done stands below it.
+    assert [kept(ours)[0], *kept(ours)[5:]] == kept(theirs)
     assert set(comments(theirs)) <= set(comments(re.sub(mark, "", ours, flags=re.M)))
-    assert ours.startswith("# Adopted on 2027-01-04 from the shipped library (LB-")
-    head = " ".join(ours.split("\n")[:4])
+    assert ours.split("\n")[1].startswith("# Adopted on 2027-01-04 from the shipped library (LB-")
+    head = " ".join(ours.split("\n")[:5])
     assert "the attending veterinarian and local law come first" in head
     assert "Every figure is that of the shipped book until your own people have read it" in head
 
@@ -382,7 +383,7 @@ def test_a_protocol_of_that_name_in_a_file_of_another_is_seen(book: Path, capsys
     shutil.copy(LIBRARY / "hobbles.yaml", book / "protocols" / "loops.yaml")
     ran = adopt(book, ["hobbles"], capsys)
     assert ran.status == 1
-    assert re.search(r"loops\.yaml:1:11: error: protocol-in-book", ran.err)
+    assert re.search(r"loops\.yaml:2:11: error: protocol-in-book", ran.err)
 
 
 def test_what_the_library_does_not_have_names_the_nearest(book: Path, capsys: Capture) -> None:
@@ -534,7 +535,7 @@ def test_the_day_is_the_clinics(book: Path, capsys: Capture) -> None:
     # 03:30 in Greenwich is still the evening before in New York.
     assert run(["adopt", "hobbles", "--book", str(book), "--now", "2027-03-14T03:30Z"], capsys).status == 0
     text = (book / "protocols" / "hobbles.yaml").read_text(encoding="utf-8")
-    assert text.startswith("# Adopted on 2027-03-13 ")
+    assert text.split("\n")[1].startswith("# Adopted on 2027-03-13 ")
     assert "{revision: 1, date: 2027-03-13, change: adopted from the shipped library (LB-SLG-004 revision " in text
 
 
@@ -552,7 +553,7 @@ def test_a_material_that_is_another_thing_in_this_clinic_is_shown_as_an_error(ow
     stock.write_text(OWN_STOCK.replace("layer: padding", "layer: outer"), encoding="utf-8")
     ran = adopt(own_book, ["velpeau-sling"], capsys, "--with-needs")
     assert ran.status == 0
-    assert "velpeau-sling.yaml:32:32: error: material-of-another-layer" in ran.err
+    assert "velpeau-sling.yaml:33:32: error: material-of-another-layer" in ran.err
     assert "stock.yaml: added at its end: low-adherent pad, conforming gauze, cohesive wrap\n" in ran.out
 
 
@@ -568,3 +569,16 @@ def test_what_the_library_itself_lacks_is_named(tmp_path: Path, own_book: Path, 
         in ran.out
     )
     assert {p["name"] for p in checked(own_book, capsys)} == {"not-decided", "material-unknown"}
+
+
+def test_what_is_adopted_leads_an_editor_to_its_schema(book: Path, capsys: Capture) -> None:
+    schemas = book / "protocols" / "schema"
+    (schemas / "protocol.schema.json").unlink()
+    (schemas / "stock.schema.json").write_text("{}", encoding="utf-8")
+    assert adopt(book, ["hobbles"], capsys).status == 0
+    lines = (book / "protocols" / "hobbles.yaml").read_text(encoding="utf-8").splitlines()
+    assert lines[0] == "# yaml-language-server: $schema=schema/protocol.schema.json"
+    assert [line for line in lines[1:] if "yaml-language-server" in line] == []
+    assert json.loads((schemas / "protocol.schema.json").read_text(encoding="utf-8"))["title"] == "gauzeleaf protocol"
+    # Whoever keeps a schema of their own keeps it.
+    assert (schemas / "stock.schema.json").read_text(encoding="utf-8") == "{}"

@@ -66,6 +66,25 @@ def test_a_new_book_passes_check_and_prints_the_same_plan(tmp_path: Path, capsys
     assert here["events"] == there["events"]
 
 
+def test_every_file_of_a_new_book_leads_an_editor_to_its_schema(tmp_path: Path, capsys: Capture) -> None:
+    assert run(["new", str(tmp_path / "our-book")], capsys).status == 0
+    files = sorted((tmp_path / "our-book" / "protocols").rglob("*.yaml"))
+    assert len(files) > 30
+    for file in files:
+        first = file.read_text(encoding="utf-8").splitlines()[0]
+        place = file.parent / first.removeprefix("# yaml-language-server: $schema=")
+        assert json.loads(place.read_text(encoding="utf-8"))["title"].startswith("gauzeleaf ")
+
+
+def test_schemas_are_written_anew_into_a_folder(tmp_path: Path, capsys: Capture) -> None:
+    (tmp_path / "schema").mkdir()
+    (tmp_path / "schema" / "protocol.schema.json").write_text("{}", encoding="utf-8")
+    ran = run(["schema", "--into", str(tmp_path / "schema")], capsys)
+    assert (ran.status, ran.out) == (0, f"{(tmp_path / 'schema').as_posix()}: 7 schemas.\n")
+    written = (tmp_path / "schema" / "protocol.schema.json").read_text(encoding="utf-8")
+    assert written == run(["schema"], capsys).out
+
+
 def test_a_new_book_never_overwrites(tmp_path: Path, capsys: Capture) -> None:
     (tmp_path / "kept.txt").write_text("kept", encoding="utf-8")
     ran = run(["new", str(tmp_path)], capsys)
@@ -325,7 +344,7 @@ def test_what_is_still_to_be_decided_leaves_other_protocols_alone(tmp_path: Path
     assert ran.status == 0
     (line,) = ran.err.splitlines()
     assert line.endswith(
-        "foot-bandage.yaml:4:5: warning: elsewhere in the book: not-decided: `id` is still to be decided, and 2 more in this file"
+        "foot-bandage.yaml:5:5: warning: elsewhere in the book: not-decided: `id` is still to be decided, and 2 more in this file"
     )
 
 
@@ -355,7 +374,7 @@ def test_numbered_copies_of_the_binder_are_files_of_their_own(tmp_path: Path, ca
 def test_a_copy_that_nobody_keeps_is_refused_with_those_there_are(tmp_path: Path, capsys: Capture) -> None:
     ran = run(["binder", "--copy", "7", "--copy", "2", *BOOK, "--output", str(tmp_path / "out")], capsys)
     assert (ran.status, ran.out) == (1, "")
-    assert "clinic.yaml:34:3: error: copy-unknown: the clinic has no copy `7`" in ran.err
+    assert "clinic.yaml:35:3: error: copy-unknown: the clinic has no copy `7`" in ran.err
     assert "1 (prep room), 2 (ward), 3 (consulting room corridor), 4 (front desk)" in ran.err
     assert not (tmp_path / "out").exists()
 

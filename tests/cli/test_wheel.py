@@ -10,6 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from generator.protocol.schema import schema_files
+
 ROOT = Path(__file__).parent.parent.parent
 
 # Put in front of the program: whoever opens a socket is stopped.
@@ -51,6 +53,8 @@ def test_demo_runs_from_an_installed_wheel_outside_the_checkout_without_sockets(
         check=True,
         capture_output=True,
     )
+    shared = Path(site) / "generator" / "_share" / "protocols"
+    assert sorted(path.name for path in (shared / "schema").iterdir()) == sorted(schema_files())
     elsewhere = tmp_path / "elsewhere"
     elsewhere.mkdir()
     environment = {key: value for key, value in os.environ.items() if not key.startswith("PYTHON")}
