@@ -154,6 +154,7 @@ def test_no_animal_waits_for_a_formula(book: Path, tmp_path: Path, capsys: pytes
             str(book),
             "--output",
             str(tmp_path / "out"),
+            "--trial",  # nobody has approved these words either
         ],
         capsys,
     )
