@@ -37,6 +37,7 @@ COMMANDS = {
     "chapter": "Print any revision that is kept, WITHDRAWN where it counts no more.",
     "reissue": "Print the pages that replace others in the binder's copies, with an insert list.",
     "withdraw": "Take a document out of use for good.",
+    "reviews": "List what falls due, by month.",
     "adopt": "Take protocols of the library into your book.",
     "rules": "Show the rules in force.",
     "explain": "Explain a rule or a problem, with an example broken and mended.",

@@ -1,20 +1,23 @@
 """The papers that go with a revision: made here, written by whoever asked.
 
 Takes  an open book, what a command of document control came to, the moment.
-Gives  `change_sheet`, `withdrawal_sheet`, `archive_print`, `reissue_pages`: a `Document` each; `change_text`: the change sheet for the screen.
+Gives  `change_sheet`, `withdrawal_sheet`, `archive_print`, `reissue_pages`: a `Document` each; `change_text`: the change sheet for the screen;
+       `review_text`, `review_data`, `review_calendar`: what falls due.
 Knows  which composing function makes which paper.
 """
 
 from __future__ import annotations
 
-from datetime import datetime
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
+from datetime import date, datetime
+from typing import TYPE_CHECKING, Any
 
 from generator import flow
 from generator.control.archive import Archived
 from generator.control.reissue import Reissue
 from generator.opening import OpenBook
 from generator.protocol.comparison import Comparison
+from generator.protocol.due import Due
 from generator.protocol.withdrawal import Withdrawn
 from generator.reckon.clock import located
 
@@ -59,3 +62,24 @@ def archive_print(found: Archived, issued: datetime) -> Document:
 def reissue_pages(found: Reissue, issued: datetime, copy: Copy | None = None) -> Document:
     """The pages that replace others in one copy, or in any."""
     return flow.reissue(found.book, found.lines, issued, copy)
+
+
+def review_text(matters: Sequence[Due], today: date) -> str:
+    """What falls due, by month, for the screen."""
+    from generator.compose.review_calendar import review_text as text
+
+    return text(matters, today)
+
+
+def review_data(matters: Sequence[Due], today: date) -> list[dict[str, Any]]:
+    """What falls due as plain data."""
+    from generator.compose.review_calendar import review_data as data
+
+    return data(matters, today)
+
+
+def review_calendar(opened: OpenBook, matters: Sequence[Due], now: datetime) -> bytes:
+    """What falls due as a calendar file."""
+    from generator.compose.review_calendar import review_calendar as calendar
+
+    return calendar(matters, located(now, opened.zone))
