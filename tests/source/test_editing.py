@@ -9,7 +9,7 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.source.change import After, Change, Drop, Note, Put, Rows
+from generator.source.change import After, Change, Drop, First, Note, Put, Rows
 from generator.source.editing import Unchangeable, appended, edited, lines_of
 from generator.source.text import read_tree
 from generator.source.tree import Entries, Items, Node, Scalar
@@ -252,3 +252,36 @@ def test_a_block_is_added_below_whatever_ends_a_file(end: str) -> None:
 def test_where_there_is_no_room_at_the_end_nothing_is_added(before: str) -> None:
     with pytest.raises(Unchangeable):
         appended(before.encode(), "x.yaml", {"two": ("two:", "  y: 2")}, "m", "ours")
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("a:\n  - x: 1\n  - x: 2\nb: 2\n", "a:\n  - {x: 0}\n  - x: 1\n  - x: 2\nb: 2\n"),
+        ("a:   # newest first\n  - {x: 1}\nb: 2\n", "a:   # newest first\n  - {x: 0}\n  - {x: 1}\nb: 2\n"),
+        ("a:\n- x: 1\n  y: 2\n# end", "a:\n- {x: 0}\n- x: 1\n  y: 2\n# end"),
+        ("a: [{x: 1}, {x: 2}]  # why\n", "a: [{x: 0}, {x: 1}, {x: 2}]  # why\n"),
+        ("a:\n  # of the newest\n  - {x: 1}\n", "a:\n  # of the newest\n  - {x: 0}\n  - {x: 1}\n"),
+    ],
+)
+def test_a_row_comes_first_and_the_others_stay(before: str, after: str) -> None:
+    tree = tree_of(before)
+    rows = tree.get("a")
+    assert isinstance(rows, Items)
+    assert edited(before.split("\n"), tree, (First(rows, "{x: 0}"),)) == after
+    # Another reader finds the new row on top and every other one after it.
+    old, new = yaml.safe_load(before)["a"], yaml.safe_load(after)["a"]
+    assert new == [{"x": 0}, *old]
+
+
+@pytest.mark.parametrize(
+    "file", [f for f in FILES if "history:" in f.read_text(encoding="utf-8")], ids=lambda file: file.stem
+)
+def test_every_shipped_history_takes_a_row(file: Path) -> None:
+    text = file.read_text(encoding="utf-8")
+    tree = tree_of(text)
+    rows = tree.get("history")
+    assert isinstance(rows, Items)
+    new = edited(text.split("\n"), tree, (First(rows, "{revision: 99}"), Put(*pair(tree, "revision"), "99")))
+    changed = [line for line in new.split("\n") if line not in text.split("\n")]
+    assert changed == ["revision: 99", "  - {revision: 99}"]
