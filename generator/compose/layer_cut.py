@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import partial
 from math import pi
 
 from generator.compose import hand
@@ -54,6 +55,6 @@ def cut_through(
         language="en",
     )  # fmt: skip
     return {
-        "drawing": writer.drawing(name, lambda width, measure: draw_layer_section(spec, width, measure)),
+        "drawing": writer.drawing(name, partial(draw_layer_section, spec)),
         "alt": spec.alternative,
     }

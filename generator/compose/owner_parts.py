@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import timedelta
+from functools import partial
 from itertools import groupby
 from typing import Any, cast
 
@@ -163,7 +164,7 @@ class Parts:
     def days(self) -> dict[str, Any]:
         """The strip, and where the first check is."""
         spec = day_strip(self.plan, self.voice, self.from_right, self.shows_toes)
-        drawing = self.voice.writer.drawing("days", lambda width, measure: draw_day_strip(spec, width, measure))
+        drawing = self.voice.writer.drawing("days", partial(draw_day_strip, spec))
         # What the strip says in words does not hang on its width: any measure will do to ask for it.
         said = draw_day_strip(spec, 2000.0, lambda text, size, _: len(text) * size).alternative
         return {

@@ -7,7 +7,7 @@ Knows  which drawing this plan needs; how each is drawn: `page/`. segno is loade
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any, cast
 
 from generator.compose.voice import Voice
@@ -58,7 +58,7 @@ class Pictures:
             alternative=self.voice.label("picture-animal", site=lambda _: words),
             language=self.voice.local.language,
         )
-        drawing = self.voice.writer.drawing("animal", lambda width, measure: draw_animal(spec, width, measure))
+        drawing = self.voice.writer.drawing("animal", partial(draw_animal, spec))
         return {"drawing": drawing, "alt": spec.alternative}
 
     def sign(self, name: Pictogram) -> str:
@@ -78,7 +78,7 @@ class Pictures:
             language=self.voice.local.language,
             from_right=self.from_right,
         )
-        drawing = self.voice.writer.drawing("toes", lambda width, measure: draw_toe_check(spec, width, measure))
+        drawing = self.voice.writer.drawing("toes", partial(draw_toe_check, spec))
         return {"drawing": drawing, "alt": spec.alternative}
 
     def code(self) -> dict[str, Any]:
@@ -91,7 +91,7 @@ class Pictures:
             alternative=alternative,
             module=_MODULE,
         )
-        drawing = self.voice.writer.drawing("code", lambda width, measure: draw_qr(spec, width, measure))
+        drawing = self.voice.writer.drawing("code", partial(draw_qr, spec))
         return {"drawing": drawing, "alt": alternative, "does": does}
 
 
