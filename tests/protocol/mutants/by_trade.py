@@ -115,8 +115,9 @@ def layers(data: Any) -> Iterator[Made]:
 
 
 def people(data: Any) -> Iterator[Made]:
-    """Signatures that count for nothing, and names that lead nowhere."""
+    """Signatures that count for nothing, and names and numbers that lead nowhere."""
     kind = str(data.get("kind", "blend"))
+    yield "number mistyped", "id", kind, data["id"][:-1], changed(data, ("id",), data["id"][:-1])
     author = data["prepared_by"]["name"]
     for name, detail in ((author, "the author"), ("Dr Nobody", "a stranger")):
         yield "approved by another", "approved_by", kind, detail, changed(data, ("approved_by", "name"), name)

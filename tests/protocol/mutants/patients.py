@@ -37,9 +37,10 @@ _NAMED = re.compile(r"#\s*([a-z0-9-]+(?:@[a-z]+)?):")
 
 @cache
 def chosen(file: str) -> tuple[tuple[Protocol, ...], Protocol | None]:
-    """The protocols that the first line of a patient file names."""
-    found = _NAMED.match((ROOT / file).read_text(encoding="utf-8").split("\n", 1)[0])
-    assert found is not None, f"{file} does not name its protocol in its first line"
+    """The protocols that a patient file names in its first remark, below the line that is for editors."""
+    first, second, *_ = (ROOT / file).read_text(encoding="utf-8").split("\n", 2)
+    found = _NAMED.match(second if "$schema=" in first else first)
+    assert found is not None, f"{file} does not name its protocol in its first remark"
     slug, _, stage = found[1].partition("@")
     protocol = book().protocols[slug]
     if protocol.blend:
