@@ -230,7 +230,7 @@ def _of_file(trees: Mapping[str, Node], file: str) -> tuple[Problem, ...]:
 
 _TABLES = (
     vocabulary.PROTOCOL, vocabulary.STAGED, vocabulary.BLEND, settings.CLINIC, settings.STOCK, settings.SIGNS,
-    settings.MODIFIERS, PICTURES, animal.RECORD,
+    settings.MODIFIERS, settings.TRAINING, PICTURES, animal.RECORD,
 )  # fmt: skip
 
 

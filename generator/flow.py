@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any
 from generator import shelf, standing
 from generator.opening import OpenBook
 from generator.protocol.animal import doubts, read_patient
-from generator.protocol.book import SETTINGS
+from generator.protocol.book import OF_PLANS, SETTINGS
 from generator.protocol.changes import changed_in
 from generator.protocol.kinds import STAGES
 from generator.protocol.model import Book, Copy, Patient, Protocol
@@ -108,7 +108,7 @@ def choose(opened: OpenBook, names: Sequence[str], option: str = "--protocol") -
     if problems:
         raise Refusal(in_order(problems))
     files = {part.file for part in parts} | ({stored.file} if stored else set())
-    files |= {file for file in opened.readings if Path(file).stem in SETTINGS}
+    files |= {file for file in opened.readings if Path(file).stem in OF_PLANS}
     errors = [p for p in opened.problems if p.severity == "error" and p.span.file in files]
     errors += [p for p in opened.problems if p.name == "file-missing"]
     if errors:
@@ -422,6 +422,7 @@ def binder(opened: OpenBook, issued: datetime, copy: Copy | None = None, *, tria
         raise Refusal(errors)
     standings = standing.standings(opened, opened.book.protocols.values())
     errors += [p for one in standings if (p := standing.out_of_use(opened, one.protocol)) is not None]
+    errors += standing.training_problems(opened)
     if not trial:
         errors += [p for one in standings if (p := standing.against_use(opened, one)) is not None]
     if errors:
@@ -730,4 +731,9 @@ def new_book(folder: Path) -> dict[Path, bytes]:
         own / Path(name).relative_to(source.as_posix()): data
         for name, data in shelf.yaml_files(source, patients=True).items()
     }
+    # In a new book nobody has been trained on anything: what stays is how a row is written.
+    record = own / "training.yaml"
+    head, _, rows = files[record].partition(b"training:\n")
+    example = next(row for row in rows.splitlines() if b"competent" in row)
+    files[record] = head.replace(b" All of it is invented.", b"") + b"# " + example.strip() + b"\ntraining: []\n"
     return files | {own / FOLDER / name: data for name, data in schema_files().items()}

@@ -17,6 +17,7 @@ from generator.protocol.changes import Difference, differences, is_control, wher
 from generator.protocol.content import content_digest
 from generator.protocol.model import Protocol
 from generator.protocol.shapes import UnsoundValue, is_unsound, shortened
+from generator.protocol.training import against_record
 from generator.source.problem import Problem, Refusal, in_order
 from generator.source.span import Span
 from generator.source.text import read_tree
@@ -151,7 +152,19 @@ def problems_of(opened: OpenBook) -> tuple[Problem, ...]:
                 "warning",
             )
         )
-    return in_order(found)
+    return in_order((*found, *training_problems(opened)))
+
+
+def training_problems(opened: OpenBook) -> tuple[Problem, ...]:
+    """Rows of the record of training that the record of approvals contradicts.
+
+    Raises:
+        Refusal: the record of approvals is damaged.
+    """
+    book = opened.reviewed.book
+    if book is None or is_unsound(book.training):
+        return ()
+    return against_record(book.training, book.protocols.values(), opened.record)
 
 
 def out_of_use(opened: OpenBook, protocol: Protocol) -> Problem | None:

@@ -76,6 +76,8 @@ def test_the_form_of_a_key_is_shown_with_an_example_that_reads():
         "born",
         "since",
         "until",
+        "read",
+        "competent",
     }
 
 

@@ -12,7 +12,7 @@ from generator import shelf
 @click.command("schema", epilog="Example: gauzeleaf schema --into our-book/protocols/schema")
 @click.argument(
     "file",
-    type=click.Choice(["protocol", "clinic", "stock", "signs", "modifiers", "pictures", "patient"]),
+    type=click.Choice(["protocol", "clinic", "stock", "signs", "modifiers", "pictures", "training", "patient"]),
     default="protocol",
 )
 @click.option(

@@ -29,6 +29,7 @@ BACK = {
     "stock": "Stock",
     "glossary": "Glossary",
     "index": "Index of terms",
+    "training": "Training: people by procedures",
     "log": "Form: watch log",
     "pick": "Form: pick list",
     "deviation": "Form: deviation from a procedure",

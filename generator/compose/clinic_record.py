@@ -16,7 +16,7 @@ from generator.compose.card_limits import limit_words, unbroken
 from generator.compose.card_wound import dressing_line, other_dressings
 from generator.compose.data import decider
 from generator.compose.writer import Writer
-from generator.protocol.book import SETTINGS
+from generator.protocol.book import OF_PLANS
 from generator.protocol.joins import LIMIT_KEYS
 from generator.reckon.plan import Plan
 
@@ -156,7 +156,7 @@ def _files(plan: Plan) -> Iterator[tuple[str, str]]:
         f"{part.protocol}.yaml"
         for part in (*plan.bandage.parts, *((plan.bandage.stored,) if plan.bandage.stored else ()))
     }
-    settings = {f"{stem}.yaml" for stem in SETTINGS}
+    settings = {f"{stem}.yaml" for stem in OF_PLANS}
     for name, digest in plan.book.digests.items():
         if name in used | settings:
             yield name, digest[:_DIGEST]

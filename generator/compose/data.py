@@ -94,7 +94,7 @@ def _content(plan: Plan) -> dict[str, Any]:
         "explained_by": plan.patient.explained_by,
         "notes": [_note(note) for note in plan.notes],
         "tz_release": plan.zone_release,
-        "digests": dict(plan.book.digests),
+        "digests": {name: digest for name, digest in plan.book.digests.items() if name != _NOT_OF_PLANS},
         "approvals": [_approval(one) for one in plan.standings],
         "then": _then(plan.then) if plan.then is not None else None,
     }
@@ -113,6 +113,8 @@ def _approval(one: Standing) -> dict[str, Any]:
 
 
 # Said once, for both bandages of a sequence.
+# Who was trained on what changes no plan; a sheet's number stays the same.
+_NOT_OF_PLANS = "training.yaml"
 _OF_BOTH = frozenset({"plan", "patient", "clinic", "issued_by", "explained_by", "tz_release", "digests", "then"})
 
 

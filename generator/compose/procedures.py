@@ -24,6 +24,7 @@ from generator.compose.insert_list import insert_values
 from generator.compose.marks import UNMARKED, Marks
 from generator.compose.render import render
 from generator.compose.sop import sop_of
+from generator.compose.sop_training import read_rows, training_values
 from generator.compose.tabs import in_binder_order, reference_values
 from generator.compose.writer import Writer
 from generator.page.document import Document
@@ -63,6 +64,7 @@ def binder(
         **front_values(book, found, writer, issued, problems),
         "sops": [sop for _, sop in found],
         **back_values(book, found, writer),
+        "training": training_values(found, marks.standings, book, writer, issued.date()),
     }
     return _document("binder.xhtml.j2", title, values, book, found, templates, issued, writer, marks)
 
@@ -172,7 +174,8 @@ def _chapters(
                 marks.standings.get(protocol.file),
                 marks.gone.get(protocol.file),
             )
-            | reference_values(protocol, writer),
+            | reference_values(protocol, writer)
+            | {"read_rows": read_rows(protocol, book, writer, issued.date())},
         )
         for protocol in in_binder_order(protocols)
     ]

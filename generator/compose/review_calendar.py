@@ -24,6 +24,8 @@ _SAYS = {"review": "Review", "in force": "In force", "approval": "Approve", "tra
 def review_text(matters: Sequence[Due], today: date) -> str:
     """By month, what is overdue first; each line with its day, number, title and what is to be done."""
     lines: list[str] = []
+    # Who is to be trained is a list of its own: it has no month, and would bury what has one.
+    matters = sorted(matters, key=lambda one: one.what == "training")
     for head, group in groupby(matters, key=lambda one: _head(one, today)):
         lines += [*([""] if lines else []), head]
         lines += [f"  {one.on}  {one.id} rev {one.revision}  {one.title}: {one.text}" for one in group]
@@ -33,6 +35,8 @@ def review_text(matters: Sequence[Due], today: date) -> str:
 
 
 def _head(one: Due, today: date) -> str:
+    if one.what == "training":
+        return "Training due"
     if one.on < today:
         return "OVERDUE"
     return f"{_MONTHS[one.on.month - 1]} {one.on.year}"

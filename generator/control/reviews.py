@@ -7,11 +7,15 @@ Knows  which protocols are in a book; what falls due of each: `protocol/due.py`.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 
 from generator.opening import OpenBook
+from generator.protocol.approval import Standing
 from generator.protocol.due import Due, due_of
+from generator.protocol.model import Book
 from generator.protocol.shapes import UnsoundValue
+from generator.protocol.training import levels, wanted
 from generator.standing import standing
 
 
@@ -24,7 +28,21 @@ def due(opened: OpenBook, today: date) -> tuple[Due, ...]:
     found: list[Due] = []
     for protocol in opened.book.protocols.values():
         try:
-            found += due_of(standing(opened, protocol), opened.book.clinic, today)
+            one = standing(opened, protocol)
+            found += due_of(one, opened.book.clinic, today)
+            found += _training(one, opened.book, today)
         except UnsoundValue:
             continue
     return tuple(sorted(found, key=lambda one: (one.on, one.id, one.what, one.who)))
+
+
+def _training(one: Standing, book: Book, today: date) -> Iterator[Due]:
+    """Who has not been shown competent on the revision that counts; one matter a document, however many people."""
+    of = wanted(one)
+    if of is None:
+        return
+    names = [level.person.name for level in levels(book.clinic, of, book.training, today) if level.is_due]
+    if names:
+        day = max(today, of.by or today)
+        text = f"to be read and shown: {', '.join(names)}"
+        yield Due(day, "training", of.number, of.revision, one.protocol.title, text, book.clinic.head_technician)

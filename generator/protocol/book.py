@@ -15,7 +15,7 @@ from typing import Any
 from generator.protocol import model as m
 from generator.protocol.animal import read_patient
 from generator.protocol.pictures import PICTURES
-from generator.protocol.settings import CLINIC, MODIFIERS, SIGNS, STOCK
+from generator.protocol.settings import CLINIC, MODIFIERS, SIGNS, STOCK, TRAINING
 from generator.protocol.shapes import UNSOUND, Placed, UnsoundValue, is_unsound
 from generator.protocol.vocabulary import read_protocol
 from generator.source.on_demand import OnDemand
@@ -23,8 +23,10 @@ from generator.source.problem import Problem, Refusal, in_order
 from generator.source.span import Span
 from generator.source.tree import Entries, Node
 
-SETTINGS = ("clinic", "stock", "signs", "modifiers", "pictures")
-_MAY_BE_ABSENT = ("modifiers", "pictures")
+# What a plan may ask for; who was trained on what, it never asks.
+OF_PLANS = ("clinic", "stock", "signs", "modifiers", "pictures")
+SETTINGS = (*OF_PLANS, "training")
+_MAY_BE_ABSENT = ("modifiers", "pictures", "training")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +79,14 @@ def read_book(trees: Mapping[str, Node], folder: str, digests: Mapping[str, str]
             )
         protocols[stem] = protocol
     book = m.Book(
-        parts["clinic"], parts["stock"], parts["signs"], parts["modifiers"], protocols, parts["pictures"], digests or {}
+        parts["clinic"],
+        parts["stock"],
+        parts["signs"],
+        parts["modifiers"],
+        protocols,
+        parts["pictures"],
+        digests or {},
+        training=parts["training"],
     )
     if not protocols and not problems:
         problems.append(
@@ -100,13 +109,13 @@ def sound_book(trees: Mapping[str, Node], digests: Mapping[str, str]) -> m.Book:
     """A book in which nothing at all was wrong when it was judged. No rule is run; a protocol is read when it is asked for.
 
     Args:
-        trees: as `read_book` had them; the files of settings are taken at once, the others when they are needed.
+        trees: as `read_book` had them; the settings that plans ask for are taken at once, protocols when they are needed.
     Raises:
         Refusal: now or when a protocol is asked for: it cannot be read as it was.
     """
     problems: list[Problem] = []
     by_stem = {PurePath(name).stem: name for name in trees}
-    parts = {stem: _setting(stem, trees[by_stem[stem]] if stem in by_stem else None, "", problems) for stem in SETTINGS}
+    parts = {stem: _setting(stem, trees[by_stem[stem]] if stem in by_stem else None, "", problems) for stem in OF_PLANS}
     if problems:
         raise Refusal(in_order(problems))
 
@@ -125,7 +134,7 @@ def sound_book(trees: Mapping[str, Node], digests: Mapping[str, str]) -> m.Book:
 def _setting(stem: str, node: Node | None, folder: str, problems: list[Problem]) -> Any:
     if node is None:
         if stem in _MAY_BE_ABSENT:
-            return {}
+            return () if stem == "training" else {}
         problems.append(
             Problem(
                 "file-missing",
@@ -140,9 +149,16 @@ def _setting(stem: str, node: Node | None, folder: str, problems: list[Problem])
             )
         )
         return UNSOUND
-    shape = {"clinic": CLINIC, "stock": STOCK, "signs": SIGNS, "modifiers": MODIFIERS, "pictures": PICTURES}[stem]
+    shape = {
+        "clinic": CLINIC,
+        "stock": STOCK,
+        "signs": SIGNS,
+        "modifiers": MODIFIERS,
+        "pictures": PICTURES,
+        "training": TRAINING,
+    }[stem]
     value = shape.read(node, problems)  # type: ignore[attr-defined]
-    if is_unsound(value) or stem in ("clinic", "pictures"):
+    if is_unsound(value) or stem in ("clinic", "pictures", "training"):
         return value
     return {key: _named(item, key) for key, item in value.items()}
 

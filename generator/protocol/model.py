@@ -327,6 +327,22 @@ class Staff:
 
 
 @dataclass(frozen=True, slots=True)
+class Trained:
+    """One row of the record of training: who read which revision of which document number, and was shown competent by whom.
+
+    competent, by: both or neither; without them it was read, and no more.
+    """
+
+    name: str
+    protocol: str
+    revision: int
+    read: date
+    competent: date | None
+    by: str | None
+    spans: Spans
+
+
+@dataclass(frozen=True, slots=True)
 class Clinic:
     """What the clinic fixes once for all protocols. `visit` in seconds; `waste` a share of 1.
 
@@ -542,3 +558,5 @@ class Book:
     # sha256 of each file as read, by file name: what a plan was made from.
     digests: Mapping[str, str] = field(default_factory=dict)
     extra: Mapping[str, Any] = field(default_factory=dict)
+    # Who was trained on what; no plan asks for it.
+    training: tuple[Trained, ...] = ()

@@ -24,12 +24,13 @@ FILES = {
     "signs": settings.SIGNS.schema,
     "modifiers": settings.MODIFIERS.schema,
     "pictures": pictures.PICTURES.schema,
+    "training": settings.TRAINING.schema,
     "patient": animal.RECORD.schema,
 }
 
 
 def schema_of(file: str) -> dict[str, Any]:
-    """Give the schema of one file of the book: `protocol`, `clinic`, `stock`, `signs`, `modifiers`, `pictures` or `patient`."""
+    """Give the schema of one file of the book: `protocol`, `clinic`, `stock`, `signs`, `modifiers`, `pictures`, `training` or `patient`."""
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": f"gauzeleaf {file}", **FILES[file]()}
 
 

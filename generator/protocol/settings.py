@@ -1,7 +1,7 @@
-"""Every key of the clinic's settings: clinic.yaml, stock.yaml, signs.yaml, modifiers.yaml.
+"""Every key of the clinic's settings: clinic.yaml, stock.yaml, signs.yaml, modifiers.yaml, training.yaml.
 
 Takes  located trees from `source`.
-Gives  `CLINIC`, `STOCK`, `SIGNS`, `MODIFIERS`, the records that read them.
+Gives  `CLINIC`, `STOCK`, `SIGNS`, `MODIFIERS`, `TRAINING`, the records that read them.
 Knows  the words of the settings; nothing of any one protocol.
 """
 
@@ -704,3 +704,41 @@ MODIFIER = Record(
     needed="what is left open here tightens nothing, and the animal gets the usual limits",
 )
 MODIFIERS = MapOf(lambda t: t, MODIFIER, "a group for each modifier", spans=True)
+
+
+def _competence_whole(node: Entries, problems: list[Problem], misspelt: Set[str]) -> None:
+    """Competence has a day and somebody who saw it."""
+    day, by = node.get("competent"), node.get("by")
+    lone, lacks = (day, "by") if by is None else (by, "competent")
+    if lone is not None and (day is None or by is None) and lacks not in misspelt:
+        problems.append(
+            Problem(
+                "competence-half-written",
+                lone.span,
+                f"`{lacks}` is missing beside it",
+                "competence counts with its day and with whoever saw it",
+                f"add `{lacks}:`, or leave both out as long as the revision was only read",
+            )
+        )
+
+
+_TRAINED = Record(
+    "a row of training",
+    (
+        Key("name", Words("J. Adeyemi", most=60), say="as under `staff` or `signs_for` in clinic.yaml"),
+        Key("protocol", Words("LB-SUP-002", most=30), say="the document number"),
+        Key("revision", WHOLE),
+        Key("read", DATE, say="the day on which they read this revision"),
+        Key("competent", DATE, required=False, say="the day on which they were seen to do it right"),
+        Key("by", Words("Dr M. Tamsin", most=60), required=False, say="who saw it; never they themselves"),
+    ),
+    m.Trained,
+    _competence_whole,
+    needed="an inspector asks who was trained on this very revision",
+)
+TRAINING = Record(
+    "training.yaml",
+    (Key("training", ListOf(_TRAINED, least=0)),),
+    lambda training, spans: training,
+    needed="an inspector asks who was trained on this very revision",
+)

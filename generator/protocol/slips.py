@@ -115,6 +115,10 @@ _TABLE = (
          "sources:\n  first_check: common practice\n  check_every: {published: [40]}\n  change_every: {published: [3]}\n  remove_by: common practice\n"),
     # ---- values of the settings
     Slip("not-a-phone", VALUE, "A telephone number starts with + and the country's code.", _PLACE.replace("+1 802-555-0178", "802-555-0178") + "answers: always}\n", _PLACE + "answers: always}\n", _CLINIC),
+    Slip("competence-half-written", KEYS, "Competence is written with its day and with whoever saw it.", "training:\n  - {name: J. Adeyemi, protocol: LB-SUP-002, revision: 4, read: 2026-11-03, competent: 2026-11-10}\n", "training:\n  - {name: J. Adeyemi, protocol: LB-SUP-002, revision: 4, read: 2026-11-03, competent: 2026-11-10, by: Dr M. Tamsin}\n", "training.yaml"),
+    Slip("training-of-unknown-document", FOLDER, "Training is recorded for documents that the book has or had.", why="the training would count for nothing, and nobody would be asked again", fix="write the number as it stands on the page they read"),
+    Slip("training-of-unknown-revision", FOLDER, "Training is recorded for revisions that are there or were approved.", why="training counts for one revision only, and nobody can read one that never was", fix="write the revision that stood on the page they read"),
+    Slip("trained-before-approval", FOLDER, "A revision is read once it has been approved.", why="what they read was a draft, and may have said something else", fix="write the day on which they read the approved page"),
     Slip("not-an-id-form", VALUE, "The form of a document number has ? for a letter and # for a figure.", "id_form: LB-SUP-002\n", "id_form: LB-???-###\n", _CLINIC),
     Slip("not-hours", VALUE, "Hours are written from clock time to clock time.", "hours: {mon to fri: all day, sat: 08:30 to 13:00}\n", "hours: {mon to fri: 08:00 to 18:30, sat: 08:30 to 13:00}\n", _CLINIC),
     Slip("not-a-clock-time", VALUE, "A clock time is hours:minutes, 00:00 to 24:00.", "hours: {mon to fri: 08:00 to 6:30, sat: 08:30 to 13:00}\n", "hours: {mon to fri: 08:00 to 18:30, sat: 08:30 to 13:00}\n", _CLINIC),

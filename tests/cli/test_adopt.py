@@ -22,7 +22,7 @@ from tests.conftest import ROOT
 from tests.protocol.writing import plain, write
 
 LIBRARY = ROOT / "protocols"
-SETTINGS = {"clinic", "stock", "signs", "modifiers", "pictures"}
+SETTINGS = {"clinic", "stock", "signs", "modifiers", "pictures", "training"}
 SLUGS = sorted(path.stem for path in LIBRARY.glob("*.yaml") if path.stem not in SETTINGS)
 BLEND = "open-fracture-before-fixation"
 PARTS = ("splinted-limb", "open-wound")

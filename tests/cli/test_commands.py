@@ -81,7 +81,7 @@ def test_schemas_are_written_anew_into_a_folder(tmp_path: Path, capsys: Capture)
     (tmp_path / "schema").mkdir()
     (tmp_path / "schema" / "protocol.schema.json").write_text("{}", encoding="utf-8")
     ran = run(["schema", "--into", str(tmp_path / "schema")], capsys)
-    assert (ran.status, ran.out) == (0, f"{(tmp_path / 'schema').as_posix()}: 7 schemas.\n")
+    assert (ran.status, ran.out) == (0, f"{(tmp_path / 'schema').as_posix()}: 8 schemas.\n")
     written = (tmp_path / "schema" / "protocol.schema.json").read_text(encoding="utf-8")
     assert written == run(["schema"], capsys).out
 

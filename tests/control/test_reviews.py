@@ -78,6 +78,22 @@ def test_a_revision_to_come_is_told_on_the_day_it_comes_into_force(book: Path, c
     assert "approval" not in own
 
 
+def test_who_is_not_trained_on_the_revision_that_counts_is_named_once_a_document(book: Path, capsys: Capture) -> None:
+    (own,) = [row for row in rows(book, capsys, *AT) if row["what"] == "training" and row["id"] == "LB-SUP-002"]
+    people = re.findall(
+        r"\{name: ([^,]+), protocol: LB-SUP-002, revision: 4, .*competent: ",
+        (ROOT / "protocols" / "training.yaml").read_text(encoding="utf-8"),
+    )
+    assert people
+    assert own["revision"] == 4
+    assert not [name for name in people if name in str(own["text"])]
+    # Trained on revision 3 only, and who has read revision 4 and shown nothing.
+    assert "S. Yilmaz" in str(own["text"])
+    assert "P. Nakoa" in str(own["text"])
+    ran = run(["reviews", *AT], capsys, book)
+    assert ran.out.count("Training due") == 1
+
+
 def events(book: Path) -> list[icalendar.Event]:
     return list(icalendar.Calendar.from_ical((book / "output" / "reviews.ics").read_bytes()).walk("VEVENT"))
 

@@ -203,6 +203,7 @@ READERS = {
     "signs": Reader(settings.SIGNS, _by_table(settings.SIGNS)),
     "modifiers": Reader(settings.MODIFIERS, _by_table(settings.MODIFIERS)),
     "pictures": Reader(PICTURES, _by_table(PICTURES)),
+    "training": Reader(settings.TRAINING, _by_table(settings.TRAINING)),
     "patient": Reader(RECORD, _patient),
 }
 

@@ -31,6 +31,8 @@ TOGETHER = {
     ("the patient file", "first"): "first-or-began",
     ("the patient file", "began"): "first-or-began",
     ("the patient file", "earlier"): "first-or-began",
+    ("a row of training", "competent"): "competence-half-written",
+    ("a row of training", "by"): "competence-half-written",
     ("`limb`", "distal_girth"): "half-measured",
     ("`limb`", "proximal_girth"): "half-measured",
     ("`limb`", "covered_length"): "half-measured",

@@ -18,7 +18,7 @@ from tests.conftest import ROOT
 from tests.protocol.samples import READERS
 
 BOOK = ROOT / "protocols"
-SETTINGS = ("clinic", "stock", "signs", "modifiers", "pictures")
+SETTINGS = ("clinic", "stock", "signs", "modifiers", "pictures", "training")
 CASES = [(name, BOOK / f"{name}.yaml") for name in SETTINGS]
 CASES += [("protocol", path) for path in sorted(BOOK.glob("*.yaml")) if path.stem not in SETTINGS]
 CASES += [("patient", path) for path in sorted((BOOK / "patients").glob("*.yaml"))]

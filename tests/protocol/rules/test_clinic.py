@@ -114,6 +114,39 @@ SLIPS = (
         "one_clinician: yes",
         says="names 2",
     ),
+    # C11. ISO 9001:2015 7.2 d (evidence of competence); nobody judges their own.
+    Slip(
+        "training.yaml",
+        "name: Dr J. Ferrow",
+        "name: Dr J. Ferow",
+        "trained-stranger",
+        "Dr J. Ferow",
+        says="write `Dr J. Ferrow`, or add",
+    ),
+    Slip(
+        "training.yaml",
+        "by: Dr M. Tamsin",
+        "by: Dr M. Tamson",
+        "trained-stranger",
+        "Dr M. Tamson",
+        says="write `Dr M. Tamsin`",
+    ),
+    Slip("training.yaml", "by: Dr M. Tamsin", "by: j. adeyemi", "trained-by-oneself", "by: j. adeyemi"),
+    Slip(
+        "training.yaml",
+        "competent: 2026-09-03",
+        "competent: 2026-08-31",
+        "competent-before-read",
+        "competent: 2026-08-31",
+    ),
+    Slip(
+        "training.yaml",
+        "name: Dr J. Ferrow",
+        "name: j. adeyemi",
+        "trained-twice",
+        "name: j. adeyemi",
+        says="revision 3",
+    ),
     # C06.
     Slip(
         "signs.yaml",
@@ -166,6 +199,14 @@ FINE = (
         'answers: {mon to fri: 18:30 to 08:00, sat: "08:00 to 08:30, 13:00 to 08:00", sun: 08:00 to 24:00, mon: 00:00 to 08:00}',
     ),
     Fine("clinic.yaml", "remove_by: 10 d", "remove_by: 13 d"),
+    # Read and shown on one day; an older revision beside the newer one; a clinician needs no row under `staff`.
+    Fine("training.yaml", "competent: 2026-09-03", "competent: 2026-09-01"),
+    Fine(
+        "training.yaml",
+        "name: Dr J. Ferrow, protocol: LB-001, revision: 3",
+        "name: J. Adeyemi, protocol: LB-001, revision: 2",
+    ),
+    Fine("training.yaml", "name: Dr J. Ferrow", "name: S. Yilmaz"),
     # One day at work, and a clinician who is listed with a role of their own.
     Fine("clinic.yaml", "since: 2025-03-03}", "since: 2025-03-03, until: 2025-03-03}"),
     Fine("clinic.yaml", "{name: S. Yilmaz, role: night technician}", "{name: Dr J. Ferrow, role: surgeon}"),
