@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from generator import flow, shelf
+from generator import binding, flow, shelf
 from generator.opening import OpenBook
 from generator.protocol.book import SETTINGS
 from generator.protocol.shapes import is_unsound
@@ -155,7 +155,7 @@ class EditedPage:
         if opened is None:
             return Page(place, self._printed.get(place), len(found.problems))
         try:
-            shelf.write_whole({place: flow.press(flow.chapters(opened, [slug], at))})
+            shelf.write_whole({place: flow.press(binding.chapters(opened, [slug], at))})
         except Refusal as refusal:
             full = next((p for p in refusal.problems if p.name in _NO_ROOM), None)
             why = f"{full.what}; {full.fix}" if full is not None else ""

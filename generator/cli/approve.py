@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from generator import flow, opening, shelf
+from generator import binding, flow, opening, shelf
 from generator.cli.common import book_option, day, moment, now_option, output_option
 from generator.control.approve import Terms, approve
 
@@ -49,7 +49,7 @@ def command(
         output
         / f"{shelf.file_name('approval', *(row.approval.id for row in done.issues[:3]), done.issues[0].approval.approved_on.isoformat())}.pdf"
     )
-    shelf.write_whole(dict(done.files) | {page: flow.press(flow.approval_page(done.book, done.issues, at))})
+    shelf.write_whole(dict(done.files) | {page: flow.press(binding.approval_page(done.book, done.issues, at))})
     for row in done.issues:
         one = row.approval
         click.echo(

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from generator import flow, opening, shelf
+from generator import binding, flow, opening, shelf
 from generator.cli.common import book_option, moment, now_option, output_option, trial_option
 from generator.protocol.model import Copy
 
@@ -27,9 +27,9 @@ def command(copies: tuple[str, ...], book: str | None, now: str | None, trial: b
     """Print the whole book as a binder: cover, contents, every protocol with id and revision on each page."""
     opened, issued = opening.open_book(book), moment(now)
     wanted: dict[Path, Copy | None] = {output / "binder.pdf": None} if not copies else {}
-    wanted |= {output / f"binder-copy-{copy.number}.pdf": copy for copy in flow.copies_named(opened, copies)}
+    wanted |= {output / f"binder-copy-{copy.number}.pdf": copy for copy in binding.copies_named(opened, copies)}
     shelf.write_whole(
-        {place: flow.press(flow.binder(opened, issued, copy, trial=trial)) for place, copy in wanted.items()}
+        {place: flow.press(binding.binder(opened, issued, copy, trial=trial)) for place, copy in wanted.items()}
     )
     for place in wanted:
         click.echo(place.as_posix())

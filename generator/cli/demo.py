@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from generator import flow, opening, shelf
+from generator import binding, flow, opening, shelf
 from generator.cli.common import output_option
 from generator.cli.patient import tree_of
 from generator.source.problem import Refusal
@@ -73,7 +73,7 @@ def command(output: Path) -> None:
         click.echo(f"{scene.patient:9} {', '.join(scene.protocols)}{follows}: {scene.shows}")
         _papers(opened, scene, output, files, refusals)
     click.echo("binder    every protocol of the book")
-    files[output / "binder.pdf"] = flow.press(flow.binder(opened, datetime.fromisoformat(BINDER_NOW)))
+    files[output / "binder.pdf"] = flow.press(binding.binder(opened, datetime.fromisoformat(BINDER_NOW)))
     shelf.write_whole(files)
     _summary(output, files, refusals)
 

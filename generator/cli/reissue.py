@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from generator import flow, opening, shelf
+from generator import binding, flow, opening, shelf
 from generator.cli.common import book_option, day, moment, now_option, output_option, trial_option
 from generator.control.papers import reissue_pages
 from generator.control.reissue import reissue
@@ -47,7 +47,7 @@ def command(
     if bool(numbers) == (since is not None):
         raise click.UsageError("Name the documents to exchange, or give --since.")
     opened, issued = opening.open_book(book), moment(now)
-    named = flow.copies_named(opened, copies)
+    named = binding.copies_named(opened, copies)
     found = reissue(opened, numbers, since=since, trial=trial)
     what = [line.id for line in found.lines] if len(found.lines) < 4 else ["since", str(since or issued.date())]
     wanted: dict[Path, Copy | None] = {}

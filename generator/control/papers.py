@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
-from generator import flow
+from generator import binding, flow
 from generator.control.archive import Archived
 from generator.control.reissue import Reissue
 from generator.opening import OpenBook
@@ -55,13 +55,13 @@ def archive_print(found: Archived, issued: datetime) -> Document:
     if found.problems:
         clinic, templates = found.book.book.clinic, flow.templates_of(found.book)
         return kept_text(clinic, found.approval, found.tree, found.gone, found.problems, templates, moment)
-    chapter = flow.chapters(found.book, [found.approval.protocol], issued)
+    chapter = binding.chapters(found.book, [found.approval.protocol], issued)
     return for_the_record(chapter) if found.is_withdrawn(moment.date()) else chapter
 
 
 def reissue_pages(found: Reissue, issued: datetime, copy: Copy | None = None) -> Document:
     """The pages that replace others in one copy, or in any."""
-    return flow.reissue(found.book, found.lines, issued, copy)
+    return binding.reissue(found.book, found.lines, issued, copy)
 
 
 def review_text(matters: Sequence[Due], today: date) -> str:

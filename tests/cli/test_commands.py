@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from generator import flow, opening
+from generator import binding, opening
 from generator.cli.main import COMMANDS, main
 from tests.cli.running import everything_in, run
 from tests.conftest import ROOT
@@ -382,8 +382,8 @@ def test_a_copy_that_nobody_keeps_is_refused_with_those_there_are(tmp_path: Path
 
 def test_all_names_every_copy() -> None:
     opened = opening.open_book(BOOK[1])
-    assert flow.copies_named(opened, ["all"]) == opened.book.clinic.copies
-    assert flow.copies_named(opened, []) == ()
+    assert binding.copies_named(opened, ["all"]) == opened.book.clinic.copies
+    assert binding.copies_named(opened, []) == ()
 
 
 KESTREL = ["--protocol", "pressure-bandage", "--patient", str(ROOT / "protocols" / "patients" / "kestrel.yaml"), "--now", "2027-03-14T01:51"]  # fmt: skip

@@ -16,7 +16,7 @@ from pathlib import Path as Folder
 from typing import Any
 from unittest.mock import patch
 
-from generator import flow, opening
+from generator import binding, flow, opening
 from generator.compose import binder_back
 from generator.compose.render import Templates
 from generator.page.document import Document
@@ -82,7 +82,7 @@ class SmallBook:
         return _words(self.opened.problems)
 
     def binder(self) -> str:
-        text = _shown(flow.binder(self.opened, _ISSUED))
+        text = _shown(binding.binder(self.opened, _ISSUED))
         for protocol in self.opened.book.protocols.values():
             text = text.replace(protocol.content[:SHOWN], "CONTENT")
         return text

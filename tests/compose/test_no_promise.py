@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from generator import flow, opening
+from generator import binding, flow, opening
 from generator.cli.demo import SCENES
 from generator.cli.patient import tree_of
 from generator.page.document import Document
@@ -45,7 +45,7 @@ _DENIED = (
 def papers() -> dict[str, str]:
     """Every paper of the demo as plain text, by what it is and whose."""
     opened = opening.open_book((ROOT / "protocols").as_posix())
-    found = {"binder": _text(flow.binder(opened, datetime(2027, 3, 15, 9)))}
+    found = {"binder": _text(binding.binder(opened, datetime(2027, 3, 15, 9)))}
     for scene in SCENES:
         patient = flow.patient_from(tree_of(Path(ROOT / "protocols" / "patients" / f"{scene.patient}.yaml"), {}))
         then = flow.choose(opened, scene.then, "--then") if scene.then else None

@@ -15,7 +15,7 @@ from pathlib import Path
 import pypdf
 import pytest
 
-from generator import flow, opening
+from generator import binding, opening
 from generator.page.document import Document
 from generator.protocol.approval import Approval, Record, Withdrawal, read_record, standing_of, write_record
 from generator.standing import changes_of, standing
@@ -310,7 +310,7 @@ def barred(document: Document, slug: str) -> tuple[list[str], str]:
 def test_what_changed_since_the_last_approved_revision_is_barred() -> None:
     """D8: changed lines barred in margin. Revision 4 wrote two limits as windows, and nothing else."""
     said, others = barred(
-        flow.binder(opening.open_book(str(ROOT / "protocols")), datetime(2027, 3, 15, 9)), "padded-limb-support"
+        binding.binder(opening.open_book(str(ROOT / "protocols")), datetime(2027, 3, 15, 9)), "padded-limb-support"
     )
     assert [words.split()[0] for words in said] == ["First", "Changed"]
     # But for the page that says what a bar means.
@@ -333,7 +333,7 @@ def test_what_changed_since_the_last_approved_revision_is_barred() -> None:
 def test_a_change_of_any_kind_has_its_bar(old: str, new: str, words: str, book: Path) -> None:
     reword(book, old, new)
     said, others = barred(
-        flow.binder(opening.open_book(str(book)), datetime(2027, 3, 15, 9), trial=True), "padded-limb-support"
+        binding.binder(opening.open_book(str(book)), datetime(2027, 3, 15, 9), trial=True), "padded-limb-support"
     )
     assert len(said) == 1, said
     assert said[0].startswith(words)
