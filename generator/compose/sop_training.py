@@ -23,7 +23,9 @@ from generator.protocol.training import Level, Wanted, levels, of_protocol, want
 # Lines for whoever comes before the next print; a list that is full is answered on loose paper.
 _SPARE = 2
 # So many people stand side by side in one table and can still be read.
-_ABREAST = 8
+_ABREAST = 7
+# Beside the revision of whoever answers for its words: said once above the table.
+_MARKS = {"prepared": "P", "approved": "A"}
 
 
 def read_rows(protocol: Protocol, book: Book, w: Writer, day: date) -> list[dict[str, Markup]]:
@@ -61,7 +63,8 @@ def training_values(
     """What the page of all people and documents prints.
 
     Returns:
-        `tables`: people side by side, as many as can be read, each with `heads` and `rows`; `due`: how many cells are due.
+        `tables`: people side by side, as many as can be read, each with `heads` and `rows`; `people`: name, office and days of each;
+        `due`: how many cells are due.
     """
     people = [person for person in book.clinic.roster if person.works_on(day)]
     asked = [(protocol, sop, _asked(protocol, standings)) for protocol, sop in chapters]
@@ -73,7 +76,7 @@ def training_values(
         abreast = slice(at, at + _ABREAST)
         tables.append(
             {
-                "heads": [_head(person, w) for person in people[abreast]],
+                "heads": [w.authored(person.name, person.spans.get("name"), "person") for person in people[abreast]],
                 "rows": [
                     {
                         "sop": sop,
@@ -87,7 +90,7 @@ def training_values(
             }
         )
     due = sum(level.is_due for row in found.values() for level in row)
-    return {"tables": tables, "due": w.number("due", due, str(due))}
+    return {"tables": tables, "people": [_person(one, w) for one in people], "due": w.number("due", due, str(due))}
 
 
 def _asked(protocol: Protocol, standings: Mapping[str, Standing]) -> Wanted | None:
@@ -95,16 +98,16 @@ def _asked(protocol: Protocol, standings: Mapping[str, Standing]) -> Wanted | No
     return of_protocol(protocol) if one is None else wanted(one)
 
 
-def _head(person: Staff, w: Writer) -> Markup:
+def _person(person: Staff, w: Writer) -> Markup:
     spans = person.spans
-    head = Markup('{} <span class="quiet">{}').format(
+    said = Markup("{}, {}").format(
         w.authored(person.name, spans.get("name"), "person"), w.authored(person.role, spans.get("role"), "role")
     )
     if person.since is not None:
-        head += Markup(", since {}").format(w.day(person.since, hand.iso_day(person.since), "since"))
+        said += Markup(", since {}").format(w.day(person.since, hand.iso_day(person.since), "since"))
     if person.until is not None:
-        head += Markup(", until {}").format(w.day(person.until, hand.iso_day(person.until), "until"))
-    return head + Markup("</span>")
+        said += Markup(", until {}").format(w.day(person.until, hand.iso_day(person.until), "until"))
+    return said
 
 
 def _cell(level: Level, of: Wanted, w: Writer) -> Markup:
@@ -112,9 +115,9 @@ def _cell(level: Level, of: Wanted, w: Writer) -> Markup:
         return w.number("trained", of.revision, str(of.revision))
     if level.what in ("prepared", "approved"):
         own = w.number("trained", of.revision, str(of.revision))
-        return Markup("{} ({})").format(own, level.what)
+        return Markup("{} {}").format(own, _MARKS[level.what])
     if level.what == "read":
-        return Markup("<strong>due</strong>, has read it")
+        return Markup("<strong>due</strong>, read")
     if level.before is not None:
         return Markup("<strong>due</strong>, has {}").format(w.number("before", level.before, str(level.before)))
     return Markup("<strong>due</strong>")

@@ -96,7 +96,7 @@ def decide(book: Path, capsys: Capture) -> None:
         lines = file.read_text(encoding="utf-8").split("\n")
         line, at = lines[problem["line"] - 1], problem["column"] - 1
         assert line[at : at + 9] == "to decide"
-        lines[problem["line"] - 1] = line[:at] + DECIDED.get(key, f"OB-{number}") + line[at + 9 :]
+        lines[problem["line"] - 1] = line[:at] + DECIDED.get(key, f"LB-OWN-{number:03}") + line[at + 9 :]
         file.write_text("\n".join(lines), encoding="utf-8")
 
 
@@ -176,7 +176,7 @@ def test_all_at_once_and_decided_the_book_is_clean_and_plans_the_same_figures(bo
         theirs = json.loads(run(["plan", *typed, "--book", str(LIBRARY)], capsys).out)
         ours = json.loads(run(["plan", *typed, "--book", str(book)], capsys).out)
         assert {p["revision"] for p in ours["protocols"]} == {1}
-        assert all(p["id"].startswith("OB-") for p in ours["protocols"])
+        assert all(p["id"].startswith("LB-OWN-") for p in ours["protocols"])
         for key in set(theirs) - {"protocols", "sheet", "digests", "approvals"}:
             assert ours[key] == theirs[key], (scene.patient, key)
 
