@@ -8,14 +8,14 @@ Knows  that training counts for one revision only, and from the day it was given
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
 from generator.protocol.approval import Record, Standing
 from generator.protocol.model import Clinic, Protocol, Staff, Trained
-from generator.protocol.rules.rule import each
-from generator.protocol.shapes import nearest
+from generator.protocol.shapes import UnsoundValue, nearest
 from generator.source.problem import Problem
 
 # trained: read and shown competent; read: no more than that; prepared, approved: they answer for its words; due: none of these.
@@ -101,12 +101,10 @@ def levels(clinic: Clinic, of: Wanted, training: Iterable[Trained], day: date) -
 def against_record(training: Sequence[Trained], protocols: Iterable[Protocol], record: Record) -> tuple[Problem, ...]:
     """Rows of training on documents and revisions that never were, or on one before it was approved."""
     present: dict[str, tuple[str, int]] = {}
-
-    def note(protocol: Protocol) -> Iterator[Problem]:
-        present[str(protocol.id).casefold()] = str(protocol.id), int(protocol.revision)
-        yield from ()
-
-    found = list(each(protocols, note))
+    for protocol in protocols:
+        with suppress(UnsoundValue):  # what cannot be read has its problem already
+            present[str(protocol.id).casefold()] = str(protocol.id), int(protocol.revision)
+    found: list[Problem] = []
     numbers = sorted({number for number, _ in present.values()} | {row.id for row in record.approvals})
     for row in training:
         found += _against(row, numbers, present, record)
