@@ -187,7 +187,7 @@ def unapproved(opened: OpenBook, plan: Plan) -> tuple[Problem, ...]:
     return tuple(problem for one in asked if (problem := standing.against_use(opened, one)) is not None)
 
 
-def _marked(document: Document, *plans: Plan | None) -> Document:
+def marked(document: Document, *plans: Plan | None) -> Document:
     """The document, marked on every page where something in it has not been approved."""
     from generator.compose.on_trial import on_trial
 
@@ -341,7 +341,7 @@ def sheet(
                 )
             ]
         )
-    return _marked(document, plan)
+    return marked(document, plan)
 
 
 def sheets(
@@ -379,14 +379,14 @@ def card(opened: OpenBook, plan: Plan) -> Document:
     from generator.compose import floor_card, sequence_card
 
     document = (sequence_card if plan.then is not None else floor_card)(plan, templates_of(opened))
-    return _marked(document, plan, plan.then)
+    return marked(document, plan, plan.then)
 
 
 def workings(opened: OpenBook, plan: Plan) -> Document:
     """Compose the workings, for staff."""
     from generator.compose import workings as compose_workings
 
-    return _marked(compose_workings(plan, templates_of(opened), warnings=opened.problems), plan, plan.then)
+    return marked(compose_workings(plan, templates_of(opened), warnings=opened.problems), plan, plan.then)
 
 
 def workings_text(opened: OpenBook, plan: Plan) -> str:
@@ -401,7 +401,7 @@ def change_card(opened: OpenBook, plan: Plan) -> Document | None:
     from generator.compose import change_card as compose
 
     document = compose(plan, templates_of(opened))
-    return None if document is None else _marked(document, plan)
+    return None if document is None else marked(document, plan)
 
 
 def visits(opened: OpenBook, plan: Plan) -> bytes:

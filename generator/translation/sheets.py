@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 
 from generator.compose import owner_sheet
-from generator.flow import Chosen, make_plan, templates_of, words_for
+from generator.flow import Chosen, make_plan, marked, templates_of, words_for
 from generator.opening import OpenBook
 from generator.page.document import Document
 from generator.proof import A_SATURDAY, longest_patient
@@ -68,8 +68,8 @@ def proof_sheets(opened: OpenBook, language: str, entries: Sequence[po.Entry]) -
     templates = templates_of(opened)
     for name, plan in _plans(opened):
         if not documents:
-            documents["clinic-copy"] = owner_sheet(plan, words, clinic, templates, clinic_copy=True)
-        documents[name] = owner_sheet(plan, words, clinic, templates)
+            documents["clinic-copy"] = marked(owner_sheet(plan, words, clinic, templates, clinic_copy=True), plan)
+        documents[name] = marked(owner_sheet(plan, words, clinic, templates), plan)
     return Sheets(documents, tuple(entry for entry in entries if entry.key not in seen))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import shutil
 from pathlib import Path
 
 import pytest
@@ -71,3 +72,13 @@ def test_a_language_without_words_has_no_proof(language: str, tmp_path: Path, ca
     ran = run(["words", "proof", language, "--output", str(tmp_path)], capsys)
     assert ran.status != 0
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_proof_of_what_nobody_approved_says_so(tmp_path: Path) -> None:
+    shutil.copytree(ROOT / "protocols", tmp_path / "protocols")
+    file = tmp_path / "protocols" / "hobbles.yaml"
+    file.write_text(
+        file.read_text(encoding="utf-8").replace("title: Hind limb hobbles", "title: Hobbles"), encoding="utf-8"
+    )
+    found = proof_sheets(opening.open_book(str(tmp_path)), "es", ()).documents
+    assert [name for name, document in found.items() if "TRIAL: not approved" in document.xhtml] == ["hobbles"]
