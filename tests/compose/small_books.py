@@ -67,6 +67,7 @@ def small(
     files |= {
         "modifiers.yaml": _some(_shipped("modifiers"), modifiers),
         "clinic.yaml": _shipped("clinic"),
+        "training.yaml": {"training": []},
         PATIENT: _shipped(f"patients/{animal}"),
     }
     for file, path, value in edits:
@@ -101,6 +102,7 @@ def books() -> dict[str, SmallBook]:
                 ("clinic.yaml", ("clinic", "languages"), ["en", "es"]),
                 ("clinic.yaml", ("staff",), [{"name": "J. Adeyemi", "role": "technician", "since": "2025-03-03", "until": "2027-06-30"}, {"name": "S. Yilmaz", "role": "night technician"}]),
                 ("clinic.yaml", ("house_limits",), {"support": {"change_every": "3 d to 6 d", "check_every": "6 h", "remove_by": {"incision": "12 d"}}}),
+                ("training.yaml", ("training",), [{"name": "J. Adeyemi", "protocol": "LB-SUP-002", "revision": "4", "read": "2026-10-26", "competent": "2026-10-30", "by": "Dr M. Tamsin"}]),
                 ("padded-limb-support.yaml", ("layers", 1, "size"), "10 cm by 10 cm"),
                 ("padded-limb-support.yaml", ("steps", 1, "because"), "damp skin goes soft"),
                 (PATIENT, ("owner", "language"), "en"),

@@ -134,7 +134,7 @@ ONLY_IN_THE_BINDER = frozenset(
         "a member of the staff.since", "a member of the staff.until",
         "clinic.yaml.copies", "a copy.place", "a copy.holder", "a row of the history.date", "a row of the history.change",
         "a row of the history.why", "a row of the history.by",
-        "a stored blend.reviewed_against",
+        "a stored blend.reviewed_against", "a row of training.protocol", "a row of training.revision", "a row of training.read",
         # on whose word
         "a protocol.sources", "a stage.sources", "a stored blend.sources", "a published source.published", "a sign.source",
         "a protocol.references", "a reference.cite", "a reference.for", "a modifier.source", "a modifier.because",
