@@ -57,5 +57,5 @@ SYSTEMS = (
     "Harm to the animal is told on this house's own ladder, and on no other.",
     "The standard's signal words (ANSI Z535.4, ISO 3864-2) are kept for harm to people. They say nothing about the animal.",
     "Some writers of procedures use “warning” for people and “caution” for equipment. This binder does not.",
-    "A red triangle with bold red words stands before the step that it guards. It is a caution for the animal.",
+    "A filled triangle with bold words (both red in colour) stands before the step that it guards: what must not be done to the animal. It is not the standard’s word CAUTION, which speaks of people.",
 )

@@ -84,7 +84,7 @@ def sop_of(
         "use_when": [text(case, "use_when") for case in protocol.use_when] or ([escape("all its parts are called for at once")] if parts else []),
         "do_not": [
             {"case": w.authored(r.case, r.spans.get("case"), "case"), "because": w.authored(r.because, r.spans.get("because"), "because"),
-             "instead": w.authored(r.instead, r.spans.get("instead"), "instead") if r.instead else None}
+             "instead": w.authored(_named(r.instead, book), r.spans.get("instead"), "instead") if r.instead else None}
             for r in refrains
         ],
         "who": _who(protocol, parts),
@@ -122,6 +122,12 @@ def sop_of(
 _MADE_FROM = {
     "scope": "covers", "kit": "supplies", "layers": "layers", "steps": "steps", "limits": "limits", "watch": "signs", "owner": "owner",
 }  # fmt: skip
+
+
+def _named(slug: str, book: Book) -> str:
+    """Another procedure as its page names it: number and title; its name in commands where the book has it not."""
+    other = book.protocols.get(slug)
+    return slug if other is None else f"{other.id} {other.title}"
 
 
 def _places(key: str, protocol: Protocol, w: Writer) -> dict[str, str]:

@@ -36,7 +36,7 @@ SECTIONS = ("kit", "review", "layers", "materials", "steps", "limits", "watch", 
 _URGENCY = {
     "emergency": "LIFE OR LIMB AT RISK: now",
     "urgent": "SKIN AT RISK: open it, call the clinician",
-    "same day": "SKIN OR COMFORT: call the clinician the same day",
+    "same day": "SKIN AT RISK: call the clinician the same day",
     "next visit": "COMFORT: next visit",
 }
 

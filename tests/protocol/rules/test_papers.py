@@ -284,16 +284,20 @@ def test_one_person_may_sign_twice_only_where_nobody_else_is_there() -> None:
     says_so = alone.replace("clinicians: [Dr M. Tamsin]}", "clinicians: [Dr M. Tamsin], one_clinician: yes}")
     both = edited("soft-padded.yaml", ("prepared_by: {name: R. Osei-Lund", "prepared_by: {name: Dr M. Tamsin"))
     fracture = edited("open-fracture.yaml", ("decided_by: Dr J. Ferrow", "decided_by: Dr M. Tamsin"))
-    assert told({"clinic.yaml": says_so, "soft-padded.yaml": both, "open-fracture.yaml": fracture}) == ()
+    trained = edited(
+        "training.yaml",
+        ("name: Dr J. Ferrow", "name: J. Adeyemi"),
+        ("revision: 3, read: 2026-09-02", "revision: 2, read: 2026-08-30"),
+    )
+    fracture_and_training = {"open-fracture.yaml": fracture, "training.yaml": trained}
+    assert told({"clinic.yaml": says_so, "soft-padded.yaml": both, **fracture_and_training}) == ()
     # Inferred from the names it is not: the clinic must say it (scorecard of accreditation, "and says so").
-    (unsaid,) = told({"clinic.yaml": alone, "soft-padded.yaml": both, "open-fracture.yaml": fracture})
+    (unsaid,) = told({"clinic.yaml": alone, "soft-padded.yaml": both, **fracture_and_training})
     assert unsaid.name == "approved-by-its-author"
     assert "write `one_clinician: yes` under `signs_for` in clinic.yaml" in unsaid.fix
     # That it has one clinician lets nobody else sign twice.
     technician = edited("soft-padded.yaml", ("approved_by: {name: Dr M. Tamsin", "approved_by: {name: R. Osei-Lund"))
-    names = {
-        p.name for p in told({"clinic.yaml": says_so, "soft-padded.yaml": technician, "open-fracture.yaml": fracture})
-    }
+    names = {p.name for p in told({"clinic.yaml": says_so, "soft-padded.yaml": technician, **fracture_and_training})}
     assert names == {"approved-by-its-author"}
     assert [p.name for p in told({"soft-padded.yaml": both})] == ["approved-by-its-author"]
 
