@@ -14,7 +14,7 @@ from markupsafe import Markup, escape
 from generator.compose.writer import Writer
 from generator.protocol.model import Clinic, Copy
 
-# The wording that a page outside the list of copies carries (scorecard D9: as laboratories under document control do).
+# The wording that a page outside the list of copies carries (as laboratories under document control do).
 UNCONTROLLED = "Uncontrolled when printed: check the revision before use"
 
 

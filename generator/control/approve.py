@@ -28,7 +28,7 @@ from generator.source.span import Span
 from generator.source.tree import Entries
 from generator.standing import against_use, changes_of, out_of_use, standing
 
-# A protocol is read again after a year, unless a day was written (common practice; scorecards of accreditation ask for a day).
+# A protocol is read again after a year, unless a day was written (common practice; accreditation asks for a day).
 _YEARS = 1
 
 

@@ -308,7 +308,7 @@ def barred(document: Document, slug: str) -> tuple[list[str], str]:
 
 
 def test_what_changed_since_the_last_approved_revision_is_barred() -> None:
-    """D8: changed lines barred in margin. Revision 4 wrote two limits as windows, and nothing else."""
+    """ISO 9001:2015 7.5.3.2 c: changed lines barred in margin. Revision 4 wrote two limits as windows, and nothing else."""
     said, others = barred(
         binding.binder(opening.open_book(str(ROOT / "protocols")), datetime(2027, 3, 15, 9)), "padded-limb-support"
     )

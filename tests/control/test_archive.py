@@ -1,6 +1,6 @@
 """Any revision that was approved can be printed again, and one that counts no more says so on each page.
 
-Scorecard D10: the archive print contains WITHDRAWN, the live binder contains none; ISO/IEC 17025:2017 8.3.2 f (obsolete documents
+The archive print contains WITHDRAWN, the live binder contains none; ISO/IEC 17025:2017 8.3.2 f (obsolete documents
 that are retained are identified); OECD GLP series, historical file of procedures.
 """
 

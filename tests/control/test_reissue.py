@@ -1,6 +1,6 @@
 """Replacement pages: what comes out of each numbered copy, what goes in, and no running page that is wrong.
 
-Scorecard D7 (page x of y, restarting in each procedure), D9 (the copy's number on each page), D10 (withdrawal with each reissue);
+The page count (page x of y, restarting in each procedure), the number (the copy's number on each page), what goes out (withdrawal with each reissue);
 ISO 9001:2015 7.5.3.2 a, c; ISO/IEC 17025:2017 8.3.2 d (available where used, distribution controlled) and f.
 """
 
@@ -30,7 +30,7 @@ def printed(book: Path, capsys: Capture, *typed: str) -> dict[str, list[str]]:
 
 
 def test_every_page_says_which_copy_it_belongs_to(book: Path, capsys: Capture) -> None:
-    """Scorecard D9: "Controlled copy 2 of 4, prep room" on each page of it."""
+    """"Controlled copy 2 of 4, prep room" on each page of it."""
     found = printed(book, capsys, NUMBER, "--copy", "all")
     copies = opening.open_book(str(book)).book.clinic.copies
     assert len(found) == len(copies) == 4
@@ -41,7 +41,7 @@ def test_every_page_says_which_copy_it_belongs_to(book: Path, capsys: Capture) -
 
 
 def test_what_comes_out_is_the_approved_revision_before(book: Path, capsys: Capture) -> None:
-    """Scorecard D10."""
+    """ISO 9001:2015 7.5.3.2 e: obsolete pages out of use."""
     (texts,) = printed(book, capsys, NUMBER, "--copy", "2").values()
     assert f"{NUMBER} Padded limb bandage rev 3 rev 4 tab 1, first at once" in texts[0]
     assert f"Remove and destroy {NUMBER} rev 3 and older: copy 2, ward" in texts[0]
@@ -55,7 +55,7 @@ def test_what_comes_out_is_the_approved_revision_before(book: Path, capsys: Capt
 
 
 def test_pages_count_within_each_procedure_and_nowhere_else(book: Path, capsys: Capture) -> None:
-    """Scorecard D7: no gaps; a running page would be that of a binder that nobody holds."""
+    """no gaps; a running page would be that of a binder that nobody holds."""
     (texts,) = printed(book, capsys, "hobbles", "LB-SUP-002", "--copy", "1").values()
     assert not any(re.search(r"binder \d+ of \d+", text) for text in texts)
     for number in ("LB-SUP-002", "LB-SLG-004"):
@@ -66,7 +66,7 @@ def test_pages_count_within_each_procedure_and_nowhere_else(book: Path, capsys: 
 
 
 def test_contents_and_control_page_hold_every_procedure_of_the_book(book: Path, capsys: Capture) -> None:
-    """Scorecard D16."""
+    """ISO 9001:2015 7.5.3: the index equals the data."""
     (texts,) = printed(book, capsys, NUMBER).values()
     front = [text for text in texts if "Front pages, content" in text]
     for protocol in opening.open_book(str(book)).book.protocols.values():

@@ -1,6 +1,6 @@
 """A document out of use is out of the book, its number never comes back, and every copy of it is called in.
 
-Scorecard D10; ISO 9001:2015 7.5.3.2 (obsolete documents) and ISO/IEC 17025:2017 8.3.2 f (unintended use of obsolete documents is
+ISO 9001:2015 7.5.3.2 (obsolete documents) and ISO/IEC 17025:2017 8.3.2 f (unintended use of obsolete documents is
 prevented, and those that are retained are identified).
 """
 
@@ -45,7 +45,7 @@ def test_it_leaves_the_book_and_stays_on_record(book: Path, capsys: Capture) -> 
 
 
 def test_the_sheet_calls_in_every_copy(book: Path, capsys: Capture) -> None:
-    """Scorecard D10: remove and destroy revision n of copies 1 to 4, tick and initial."""
+    """remove and destroy revision n of copies 1 to 4, tick and initial."""
     run([*WITHDRAW, *AT], capsys, book)
     (place,) = (book / "output").glob("withdrawal-*.pdf")
     text = " ".join(pages(place))
@@ -57,7 +57,7 @@ def test_the_sheet_calls_in_every_copy(book: Path, capsys: Capture) -> None:
 
 
 def test_a_number_out_of_use_never_comes_back(book: Path, capsys: Capture) -> None:
-    """Scorecard D1: never reused."""
+    """never reused."""
     text = (book / FILE).read_text(encoding="utf-8")
     run([*WITHDRAW, *AT], capsys, book)
     for name in (NUMBER, "tail-bandage"):

@@ -291,7 +291,7 @@ def test_one_person_may_sign_twice_only_where_nobody_else_is_there() -> None:
     )
     fracture_and_training = {"open-fracture.yaml": fracture, "training.yaml": trained}
     assert told({"clinic.yaml": says_so, "soft-padded.yaml": both, **fracture_and_training}) == ()
-    # Inferred from the names it is not: the clinic must say it (scorecard of accreditation, "and says so").
+    # Inferred from the names it is not: the clinic must say it (accreditation asks that it say so).
     (unsaid,) = told({"clinic.yaml": alone, "soft-padded.yaml": both, **fracture_and_training})
     assert unsaid.name == "approved-by-its-author"
     assert "write `one_clinician: yes` under `signs_for` in clinic.yaml" in unsaid.fix
