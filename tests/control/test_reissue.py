@@ -30,7 +30,7 @@ def printed(book: Path, capsys: Capture, *typed: str) -> dict[str, list[str]]:
 
 
 def test_every_page_says_which_copy_it_belongs_to(book: Path, capsys: Capture) -> None:
-    """"Controlled copy 2 of 4, prep room" on each page of it."""
+    """ "Controlled copy 2 of 4, prep room" on each page of it."""
     found = printed(book, capsys, NUMBER, "--copy", "all")
     copies = opening.open_book(str(book)).book.clinic.copies
     assert len(found) == len(copies) == 4
