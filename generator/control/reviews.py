@@ -14,25 +14,24 @@ from generator.opening import OpenBook
 from generator.protocol.approval import Standing
 from generator.protocol.due import Due, due_of
 from generator.protocol.model import Book
-from generator.protocol.shapes import UnsoundValue
 from generator.protocol.training import levels, wanted
 from generator.standing import standing
 
 
 def due(opened: OpenBook, today: date) -> tuple[Due, ...]:
-    """Everything that falls due. A protocol that cannot be read is left to `check`.
+    """Everything that falls due. A protocol with errors is left to `check`.
 
     Raises:
         Refusal: the record of approvals is damaged, or the settings could not be read.
     """
+    broken = {problem.span.file for problem in opened.problems if problem.severity == "error"}
     found: list[Due] = []
     for protocol in opened.book.protocols.values():
-        try:
-            one = standing(opened, protocol)
-            found += due_of(one, opened.book.clinic, today)
-            found += _training(one, opened.book, today)
-        except UnsoundValue:
+        if protocol.file in broken:
             continue
+        one = standing(opened, protocol)
+        found += due_of(one, opened.book.clinic, today)
+        found += _training(one, opened.book, today)
     return tuple(sorted(found, key=lambda one: (one.on, one.id, one.what, one.who)))
 
 

@@ -8,14 +8,13 @@ Knows  that training counts for one revision only, and from the day it was given
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
 from generator.protocol.approval import Record, Standing
 from generator.protocol.model import Clinic, Protocol, Staff, Trained
-from generator.protocol.shapes import UnsoundValue, nearest
+from generator.protocol.shapes import is_unsound, nearest
 from generator.source.problem import Problem
 
 # trained: read and shown competent; read: no more than that; prepared, approved: they answer for its words; due: none of these.
@@ -102,8 +101,9 @@ def against_record(training: Sequence[Trained], protocols: Iterable[Protocol], r
     """Rows of training on documents and revisions that never were, or on one before it was approved."""
     present: dict[str, tuple[str, int]] = {}
     for protocol in protocols:
-        with suppress(UnsoundValue):  # what cannot be read has its problem already
-            present[str(protocol.id).casefold()] = str(protocol.id), int(protocol.revision)
+        # What cannot be read has its problem already.
+        if not is_unsound(protocol.id) and not is_unsound(protocol.revision):
+            present[protocol.id.casefold()] = protocol.id, protocol.revision
     found: list[Problem] = []
     numbers = sorted({number for number, _ in present.values()} | {row.id for row in record.approvals})
     for row in training:

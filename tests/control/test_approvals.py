@@ -406,3 +406,22 @@ def test_the_record_is_read_by_any_json_reader() -> None:
         ["python3", "-m", "json.tool", str(ROOT / "protocols/approved/record.json")], capture_output=True, check=True
     )
     assert len(json.loads(found.stdout)["approvals"]) == 25
+
+
+@pytest.mark.parametrize(
+    "key", ["id", "revision", "title", "effective", "approved_by", "history", "prepared_by", "steps"]
+)
+@pytest.mark.parametrize("command", ["check", "reviews", "binder", "revise"])
+def test_a_misspelt_key_is_a_problem_of_the_file_and_never_a_fault_of_ours(
+    key: str, command: str, book: Path, capsys: Capture
+) -> None:
+    reword(book, f"\n{key}:", f"\n{key[:-1]}:")
+    typed = {
+        "check": ["protocols", "--no-fit"],
+        "reviews": [*AT],
+        "binder": [*AT],
+        "revise": ["padded-limb-support", *AT],
+    }
+    ran = run([command, *typed[command]], capsys, book)
+    assert ran.status == (0 if command == "reviews" else 1), ran.err
+    assert command == "reviews" or "unknown-key" in ran.err
