@@ -38,6 +38,10 @@ def command(months: int, format_: str, book: str | None, now: str | None, output
     opened, at = opening.open_book(book), moment(now)
     today = day_of(opened, at)
     matters = tuple(one for one in due(opened, today) if one.on <= _ahead(today, months))
+    if broken := sum(problem.severity == "error" for problem in opened.problems):
+        click.echo(
+            f"The book has {broken} errors, and protocols with errors are not listed: see gauzeleaf check.", err=True
+        )
     place = output / "reviews.ics"
     shelf.write_whole({place: review_calendar(opened, matters, at)})
     if format_ == "json":
